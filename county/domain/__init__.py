@@ -1,0 +1,1 @@
+"""Values into values: no I/O, no clock, no environment."""

@@ -1,0 +1,81 @@
+"""A case's life, raised to cleared, folded from findings and from what people did."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from enum import StrEnum
+
+from county.domain.effects import Effect, worst
+from county.domain.entries import Entry
+from county.domain.rules import Finding
+
+
+class State(StrEnum):
+    """Where a case stands on the response clock."""
+
+    RAISED = "raised"
+    ACKNOWLEDGED = "acknowledged"
+    ASSIGNED = "assigned"
+    UNDER_WAY = "under-way"
+    ON_SITE = "on-site"
+    CLEARED = "cleared"
+    WITHDRAWN = "withdrawn"
+
+    @property
+    def open(self) -> bool:
+        """Whether somebody still has to do something."""
+        return self not in (State.CLEARED, State.WITHDRAWN)
+
+
+class Action(StrEnum):
+    """What a person can do with a case."""
+
+    ACKNOWLEDGE = "acknowledge"
+    ASSIGN = "assign"
+    UNDER_WAY = "under-way"
+    ON_SITE = "on-site"
+    CLEAR = "clear"
+    REOPEN = "reopen"
+    WITHDRAW = "withdraw"
+    NOTE = "note"
+    EFFECT = "effect"
+
+
+@dataclass(frozen=True, slots=True)
+class CaseStep:
+    """One step in a case's life: who did it, when it happened and when it was learned (aware UTC)."""
+
+    action: str
+    at: datetime
+    learned_at: datetime
+    by: str
+    rover: str = ""
+    effect: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One trouble at one place (and device), from raised to cleared. Times are aware UTC; None is not reached."""
+
+    case: str
+    place: str
+    device: str
+    exception: str
+    effect: Effect
+    raised_at: datetime
+    learned_at: datetime
+    raised_by: str
+    state: State
+    says: str
+    needs_person: bool
+    rover: str = ""
+    acknowledged_at: datetime | None = None
+    assigned_at: datetime | None = None
+    under_way_at: datetime | None = None
+    on_site_at: datetime | None = None
+    cleared_at: datetime | None = None
+    cleared_says: str = ""
+    told: tuple[str, ...] = ()
+    reports: tuple[str, ...] = ()
+    steps: tuple[CaseStep, ...] = ()

@@ -1,0 +1,42 @@
+"""Times and durations as people and programs write them."""
+
+import re
+from datetime import UTC, datetime, timedelta
+
+_RFC3339 = re.compile(
+    r"(\d{4}-\d{2}-\d{2})[Tt ](\d{2}:\d{2}:\d{2})(\.\d{1,9})?([Zz]|[+-]\d{2}:\d{2})?", re.ASCII
+)
+_DURATION = re.compile(r"\s*([+-]?)\s*(?=\d)(?:(\d{1,4})h)?\s*(?:(\d{1,5})m)?\s*(?:(\d{1,6})s)?\s*", re.ASCII)
+
+
+def parse_moment(text: str) -> datetime | None:
+    """Read an RFC 3339 time to aware UTC; None where the offset is missing; ValueError where it is no time."""
+    found = _RFC3339.fullmatch(text.strip())
+    if not found:
+        raise ValueError("not a time like 2026-11-03T05:41:00-06:00")
+    day, clock, fraction, offset = found.groups()
+    try:
+        moment = datetime.fromisoformat(f"{day}T{clock}{(fraction or '')[:7]}{(offset or '').upper()}")
+        return moment.astimezone(UTC) if offset else None
+    except (ValueError, OverflowError):
+        raise ValueError("no such time in the calendar") from None
+
+
+def write_moment(moment: datetime) -> str:
+    """Write an aware time as RFC 3339 in UTC, with microseconds only where there are any."""
+    return moment.astimezone(UTC).isoformat().replace("+00:00", "Z")
+
+
+def parse_duration(text: str) -> timedelta:
+    """Read `90m`, `-15m`, `1h30m` or `45s`; ValueError where it is none."""
+    found = _DURATION.fullmatch(text)
+    if not found or not any(found.group(2, 3, 4)):
+        raise ValueError(f"{text!r} is not a duration like 15m, 1h30m or -30m")
+    sign, hours, minutes, seconds = found.groups()
+    length = timedelta(hours=int(hours or 0), minutes=int(minutes or 0), seconds=int(seconds or 0))
+    return -length if sign == "-" else length
+
+
+def whole_minutes(length: timedelta) -> int:
+    """Whole minutes begun and ended in a length of time; never negative."""
+    return max(0, int(length.total_seconds() // 60))

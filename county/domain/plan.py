@@ -1,0 +1,109 @@
+"""The county's plan: steps and due times, limits, targets, ladder, words, instructions."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, time, timedelta
+from enum import StrEnum
+from types import MappingProxyType
+
+from county.domain.effects import Effect
+from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
+
+
+class Anchor(StrEnum):
+    """What a step's due time is counted from: the place's own opening or its own closing."""
+
+    OPENING = "open"
+    CLOSING = "close"
+
+
+@dataclass(frozen=True, slots=True)
+class Election:
+    """Which election, where, when, and its usual hours in the county's zone (IANA name)."""
+
+    name: str
+    county: str
+    date: date
+    zone: str
+    opens: time
+    closes: time
+    rehearsal: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of the officers' sheet; `types` are the device types it is done on when it is done per device."""
+
+    key: str
+    says: str
+    anchor: Anchor
+    due: timedelta
+    grace: timedelta
+    per_device: bool = False
+    types: tuple[str, ...] = ()
+
+    @property
+    def before_opening(self) -> bool:
+        """Whether the step must be done before the polls open."""
+        return self.anchor is Anchor.OPENING and self.key != "open" and self.due <= timedelta(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The county's limits; every one is a setting of the plan. Sources stand in the sample plan beside each."""
+
+    silent_after: timedelta = timedelta(minutes=75)
+    silent_after_before_opening: timedelta = timedelta(minutes=30)
+    copies: int = 3
+    signers: int = 2
+    officers: int = 2
+    route_inches: int = 36
+    door_inches: int = 32
+    wait_minutes: int = 30
+    drift: int = 5
+    battery_minutes: int = 30
+    ballots_per_hour: int = 400
+    jams: int = 3
+    late_grace: timedelta = timedelta(0)
+    early_tolerance: timedelta = timedelta(minutes=1)
+    not_closed_after: timedelta = timedelta(minutes=60)
+    not_received_after: timedelta = timedelta(hours=4)
+    extension_minutes: int = 15
+    extension_inclusive: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Minutes the county gives itself, from raised; None where it has set none."""
+
+    acknowledge: int | None = None
+    on_site: int | None = None
+    clear: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """One rung of the ladder: for an effect, after this long, unless that milestone was reached, tell these roles."""
+
+    effect: Effect
+    after: timedelta
+    unless: str
+    tell: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything the county decides for itself."""
+
+    election: Election
+    steps: tuple[Step, ...]
+    limits: Limits = Limits()
+    targets: Mapping[Effect, Target] = field(default_factory=lambda: MappingProxyType({}))
+    ladder: tuple[Rung, ...] = ()
+    words: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    instructions: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    exception_kinds: Mapping[str, ExceptionKind] = field(default_factory=lambda: MappingProxyType(EXCEPTION_KINDS))
+
+    def step(self, key: str) -> Step | None:
+        """The step with this key, or None."""
+        return next((step for step in self.steps if step.key == key), None)

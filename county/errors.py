@@ -1,0 +1,59 @@
+"""The one small tree of errors; each door translates it once."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong with what was given: the field (or `row 12, column opens`) and what it says."""
+
+    field: str
+    says: str
+
+    def __str__(self) -> str:
+        return f"{self.field}: {self.says}" if self.field else self.says
+
+
+class PollriseError(Exception):
+    """Anything the program refuses in words a person can act on."""
+
+
+class BadSetting(PollriseError):
+    """A setting from the environment that cannot be used; names its variable."""
+
+
+class BadPlan(PollriseError):
+    """A plan file that cannot be used; names file, line and reason."""
+
+
+class Refused(PollriseError):
+    """A report or an action that cannot be understood; carries every problem found."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("; ".join(str(problem) for problem in self.problems))
+
+
+class BadRoster(Refused):
+    """Roster files that cannot be loaded; carries every problem with file, row and column."""
+
+
+class NotAllowed(PollriseError):
+    """A known sender asked for what its key does not cover."""
+
+
+class UnknownKey(PollriseError):
+    """No such reporting key, or it was revoked."""
+
+
+class NotFound(PollriseError):
+    """A place, case or file that is not there."""
+
+
+class Busy(PollriseError):
+    """More is waiting than can be kept at once; try again after `seconds`."""
+
+    def __init__(self, seconds: int) -> None:
+        self.seconds = seconds
+        super().__init__(f"too many reports at once; try again in {seconds} s")
