@@ -1,0 +1,37 @@
+# Every target does its own set-up. Plain POSIX sh, and nothing newer than make 3.81.
+
+PYTHON_HERE = .venv/bin/python
+JOBS = 2
+
+.PHONY: setup setup-tests demo test bench lint check lock
+
+setup:
+	@.ci/prepare runtime
+
+setup-tests:
+	@.ci/prepare tests
+
+demo: setup
+	@$(PYTHON_HERE) -m county.rehearsal.demo
+
+# pytest comes last, so that its closing line is the last thing said
+test: setup-tests check
+	@CHROMIUM="$$(.ci/chromium)" $(PYTHON_HERE) -m pytest -n $(JOBS) --dist loadfile
+
+bench: setup-tests
+	@$(PYTHON_HERE) -m tests.bench
+
+lint: setup-tests check
+
+check:
+	@$(PYTHON_HERE) -m ruff check .
+	@$(PYTHON_HERE) -m ruff format --check .
+	@$(PYTHON_HERE) -m mypy
+	@.venv/bin/lint-imports
+
+# what pyproject.toml asks for, resolved for every platform and written down with hashes; needs uv
+lock:
+	uv pip compile --quiet --universal --generate-hashes --no-header --python-version 3.11 \
+		pyproject.toml -o requirements.txt
+	uv pip compile --quiet --universal --generate-hashes --no-header --python-version 3.11 \
+		--group pyproject.toml:tests -c requirements.txt -o tests/requirements.txt

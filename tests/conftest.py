@@ -1,0 +1,50 @@
+"""What holds for every test: a skip is said loudly, and where CI is set a skip is a failure."""
+
+import os
+from collections import Counter
+from collections.abc import Generator
+
+import pytest
+
+CI = os.environ.get("CI", "").lower() in ("1", "true", "yes")
+
+# files that are not part of the project may be absent anywhere, so only their tests may stay skipped
+MAY_BE_ABSENT = "REFERENCE_DATA"
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item, call: pytest.CallInfo[None]
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Turn a skip into a failure where CI is set; an expected failure is no skip."""
+    report = yield
+    if CI and report.skipped and not hasattr(report, "wasxfail") and MAY_BE_ABSENT not in _reason(report):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, and with CI set a skip is a failure: {_reason(report)}"
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(
+    collector: pytest.Collector,
+) -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    """The same for a whole file that skips itself while it is being collected."""
+    report = yield
+    if CI and report.skipped and MAY_BE_ABSENT not in _reason(report):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, and with CI set a skip is a failure: {_reason(report)}"
+    return report
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """One loud line for each reason why tests were skipped."""
+    skipped = Counter(_reason(report) for report in terminalreporter.stats.get("skipped", []))
+    for reason, times in sorted(skipped.items()):
+        terminalreporter.write_line(f"!!! NOT RUN: {times} skipped: {reason}", yellow=True, bold=True)
+
+
+def _reason(report: pytest.TestReport | pytest.CollectReport) -> str:
+    """What a skip said of itself."""
+    longrepr = report.longrepr
+    said = str(longrepr[2]) if isinstance(longrepr, tuple) else str(longrepr)
+    return said.removeprefix("Skipped: ")
