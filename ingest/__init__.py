@@ -1,0 +1,1 @@
+"""Doors in: how reports and rosters reach the desk."""
