@@ -7,36 +7,39 @@ from county.domain.effects import Effect
 
 @dataclass(frozen=True, slots=True)
 class ExceptionKind:
-    """One kind of trouble: its key, what people call it, its usual effect, and whether only a person may clear it."""
+    """One kind of trouble: its key, what people call it, its usual effect on voting.
+
+    `needs_person`: facts alone never clear it, not even a correction; a person must.
+    """
 
     key: str
     says: str
     effect: Effect
-    needs_person: bool = True
+    needs_person: bool = False
 
 
-def _kind(key: str, says: str, effect: Effect, *, needs_person: bool = True) -> tuple[str, ExceptionKind]:
+def _kind(key: str, says: str, effect: Effect, *, needs_person: bool = False) -> tuple[str, ExceptionKind]:
     return key, ExceptionKind(key, says, effect, needs_person)
 
 
 EXCEPTION_KINDS: dict[str, ExceptionKind] = dict(
     (
-        _kind("threat", "Threat to people", Effect.DANGER),
-        _kind("medical", "Medical emergency", Effect.DANGER),
-        _kind("fire", "Fire or alarm", Effect.DANGER),
-        _kind("evacuation", "Evacuation", Effect.DANGER),
-        _kind("late-opening", "Not open at its opening time", Effect.STOPPED, needs_person=False),
-        _kind("expected-late", "Expected to open late", Effect.AT_RISK, needs_person=False),
-        _kind("step-overdue", "A step is overdue", Effect.AT_RISK, needs_person=False),
-        _kind("silent", "Not heard from", Effect.AT_RISK, needs_person=False),
-        _kind("nonzero-start-count", "Start count is not zero", Effect.STOPPED),
-        _kind("seal-mismatch", "Seal number is not the one recorded", Effect.STOPPED),
-        _kind("seal-broken", "Seal broken or missing", Effect.STOPPED),
-        _kind("protective-counter-mismatch", "Protective counter is not the one recorded", Effect.STOPPED),
-        _kind("wrong-election", "Wrong election shown", Effect.STOPPED),
-        _kind("wrong-precinct", "Wrong precinct shown", Effect.STOPPED),
-        _kind("zero-report-short", "Zero report short of copies or signers", Effect.RECORD, needs_person=False),
-        _kind("opened-early", "Opened before its hours", Effect.STOPPED),
+        _kind("threat", "Threat to people", Effect.DANGER, needs_person=True),
+        _kind("medical", "Medical emergency", Effect.DANGER, needs_person=True),
+        _kind("fire", "Fire or alarm", Effect.DANGER, needs_person=True),
+        _kind("evacuation", "Evacuation", Effect.DANGER, needs_person=True),
+        _kind("late-opening", "Not open at its opening time", Effect.STOPPED),
+        _kind("expected-late", "Expected to open late", Effect.AT_RISK),
+        _kind("step-overdue", "A step is overdue", Effect.AT_RISK),
+        _kind("silent", "Not heard from", Effect.AT_RISK),
+        _kind("nonzero-start-count", "Start count is not zero", Effect.STOPPED, needs_person=True),
+        _kind("seal-mismatch", "Seal number is not the one recorded", Effect.STOPPED, needs_person=True),
+        _kind("seal-broken", "Seal broken or missing", Effect.STOPPED, needs_person=True),
+        _kind("protective-counter-mismatch", "Protective counter is not the one recorded", Effect.STOPPED, needs_person=True),
+        _kind("wrong-election", "Wrong election shown", Effect.STOPPED, needs_person=True),
+        _kind("wrong-precinct", "Wrong precinct shown", Effect.STOPPED, needs_person=True),
+        _kind("zero-report-short", "Zero report short of copies or signers", Effect.RECORD),
+        _kind("opened-early", "Opened before its hours", Effect.STOPPED, needs_person=True),
         _kind("closed-early", "Closed before its hours", Effect.RECORD),
         _kind("no-power", "No power", Effect.STOPPED),
         _kind("on-battery", "On battery", Effect.IMPAIRED),
@@ -47,7 +50,7 @@ EXCEPTION_KINDS: dict[str, ExceptionKind] = dict(
         _kind("auxiliary-in-use", "Ballots in the auxiliary compartment", Effect.IMPAIRED),
         _kind("accessible-device-down", "Accessible device down", Effect.IMPAIRED),
         _kind("accessibility-barrier", "Accessibility barrier", Effect.IMPAIRED),
-        _kind("wrong-ballots", "Wrong ballots or ballot style", Effect.STOPPED),
+        _kind("wrong-ballots", "Wrong ballots or ballot style", Effect.STOPPED, needs_person=True),
         _kind("ballots-short", "Ballots will run short", Effect.AT_RISK),
         _kind("ballots-out", "No ballots left", Effect.STOPPED),
         _kind("long-line", "Long line", Effect.IMPAIRED),
@@ -56,10 +59,10 @@ EXCEPTION_KINDS: dict[str, ExceptionKind] = dict(
         _kind("drift", "Check-ins and ballots drift apart", Effect.AT_RISK),
         _kind("officers-short", "Short of officers", Effect.AT_RISK),
         _kind("out-of-balance", "Ballots do not balance", Effect.RECORD),
-        _kind("not-closed", "Not reported closed", Effect.AT_RISK, needs_person=False),
-        _kind("not-received", "Not received at the office by the cut-off", Effect.STOPPED, needs_person=False),
-        _kind("item-missing", "Item missing at return", Effect.STOPPED),
-        _kind("custody-gap", "Gap in custody", Effect.STOPPED),
+        _kind("not-closed", "Not reported closed", Effect.AT_RISK),
+        _kind("not-received", "Not received at the office by the cut-off", Effect.STOPPED),
+        _kind("item-missing", "Item missing at return", Effect.STOPPED, needs_person=True),
+        _kind("custody-gap", "Gap in custody", Effect.STOPPED, needs_person=True),
         _kind("clock-not-changed", "Clock an hour off: not changed?", Effect.RECORD),
         _kind("clock-ahead", "Sender's clock is ahead", Effect.RECORD),
         _kind("same-trouble", "Same trouble at many places", Effect.AT_RISK),
