@@ -1,12 +1,14 @@
 """Times and durations as people and programs write them."""
 
 import re
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
+from functools import lru_cache
+from zoneinfo import ZoneInfo
 
-_RFC3339 = re.compile(
-    r"(\d{4}-\d{2}-\d{2})[Tt ](\d{2}:\d{2}:\d{2})(\.\d{1,9})?([Zz]|[+-]\d{2}:\d{2})?", re.ASCII
-)
+_RFC3339 = re.compile(r"(\d{4}-\d{2}-\d{2})[Tt ](\d{2}:\d{2}:\d{2})(\.\d{1,9})?([Zz]|[+-]\d{2}:\d{2})?", re.ASCII)
 _DURATION = re.compile(r"\s*([+-]?)\s*(?=\d)(?:(\d{1,4})h)?\s*(?:(\d{1,5})m)?\s*(?:(\d{1,6})s)?\s*", re.ASCII)
+
+_CLOCK = re.compile(r"\s*(\d{1,2}):(\d{2})(?::00)?\s*(?:([AaPp])\.?[Mm]\.?)?\s*", re.ASCII)
 
 
 def parse_moment(text: str) -> datetime | None:
@@ -35,6 +37,30 @@ def parse_duration(text: str) -> timedelta:
     sign, hours, minutes, seconds = found.groups()
     length = timedelta(hours=int(hours or 0), minutes=int(minutes or 0), seconds=int(seconds or 0))
     return -length if sign == "-" else length
+
+
+def parse_clock(text: str) -> time:
+    """Read a wall time, `06:00`, `19:00:00` or `7:00 pm`; `24:00` is midnight. ValueError where it is none."""
+    found = _CLOCK.fullmatch(text)
+    if not found:
+        raise ValueError(f"{text!r} is not a time of day like 06:00 or 7:00 pm")
+    hour, minute, half = int(found[1]), int(found[2]), (found[3] or "").lower()
+    if half and not 1 <= hour <= 12:
+        raise ValueError(f"{text!r} is not a time of day like 06:00 or 7:00 pm")
+    if half:
+        hour = hour % 12 + (12 if half == "p" else 0)
+    if (hour, minute) == (24, 0):
+        hour = 0
+    return time(hour, minute)
+
+
+@lru_cache(maxsize=1024)
+def is_zone(name: str) -> bool:
+    """Whether this is a time zone of the IANA database."""
+    try:
+        return bool(ZoneInfo(name))
+    except (LookupError, ValueError, OSError):
+        return False
 
 
 def whole_minutes(length: timedelta) -> int:

@@ -9,6 +9,31 @@ from types import MappingProxyType
 from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
 
+UNLESS = ("acknowledged", "on-site", "cleared")
+"""The milestones of a case that can end a rung of the ladder."""
+
+WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "place": "polling place",
+        "precinct": "precinct",
+        "officer": "officer",
+        "rover": "rover",
+        "office": "central office",
+        "sheet": "officers' sheet",
+        "scanner": "scanner",
+        "bmd": "ballot-marking device",
+        "pollbook": "pollbook",
+        "auxiliary": "auxiliary compartment",
+    }
+)
+"""What things are called where the county's plan says nothing else; the keys are all that [words] may hold."""
+
+GENERAL_INSTRUCTION = (
+    "Follow the county's sheet. Hold the device and leave it as it is. "
+    "Two people look at it together. Call the central office."
+)
+"""Shown where the county has written nothing for a kind of trouble: no remedy is built in, because the law differs."""
+
 
 class Anchor(StrEnum):
     """What a step's due time is counted from: the place's own opening or its own closing."""
@@ -107,3 +132,11 @@ class Plan:
     def step(self, key: str) -> Step | None:
         """The step with this key, or None."""
         return next((step for step in self.steps if step.key == key), None)
+
+    def word(self, key: str) -> str:
+        """What this county calls a thing (see WORDS); the key itself where nobody has said."""
+        return self.words.get(key) or WORDS.get(key, key)
+
+    def instruction(self, kind: str) -> str:
+        """The county's own text for a kind of trouble, or the general one, which names no remedy."""
+        return self.instructions.get(kind) or GENERAL_INSTRUCTION
