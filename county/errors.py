@@ -24,11 +24,11 @@ class BadSetting(PollriseError):
 
 
 class BadPlan(PollriseError):
-    """A plan file that cannot be used; names file, line (from 1) and reason."""
+    """A plan file that cannot be used; names file, line (from 1; 0 for the whole file) and reason."""
 
     def __init__(self, file: str, line: int, reason: str) -> None:
         self.file, self.line, self.reason = file, line, reason
-        super().__init__(f"{file}, line {line}: {reason}")
+        super().__init__(f"{file}, line {line}: {reason}" if line else f"{file}: {reason}")
 
 
 class Refused(PollriseError):
