@@ -1,0 +1,134 @@
+"""The tables as the newest migration leaves them. No table and no column can hold a voter or a vote."""
+
+from sqlalchemy import JSON, Column, Float, ForeignKey, Integer, MetaData, String, Table, Time, UniqueConstraint
+
+from county.store.engine import UtcTime
+
+REVISION = "0001"
+
+metadata = MetaData(
+    naming_convention={
+        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+        "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
+        "pk": "pk_%(table_name)s",
+    }
+)
+
+# append-only: triggers refuse any change, and any number but the next
+ledger = Table(
+    "ledger",
+    metadata,
+    Column("seq", Integer, primary_key=True, autoincrement=False),
+    Column("key", String, nullable=False),
+    Column("place", String, nullable=False),
+    Column("sender", String, nullable=False),
+    Column("kind", String, nullable=False),
+    Column("content", String(64), nullable=False),
+    Column("happened_at", UtcTime, nullable=False),
+    Column("received_at", UtcTime, nullable=False),
+    Column("entry", String, nullable=False),
+    Column("previous", String(64), nullable=False),
+    Column("digest", String(64), nullable=False),
+    # key first, so that one look-up by key serves both
+    UniqueConstraint("key", "place"),
+    UniqueConstraint("key", "sender"),
+)
+
+set_aside = Table(
+    "set_aside",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("set_aside_at", UtcTime, nullable=False),
+    Column("key", String, nullable=False),
+    Column("sender", String, nullable=False),
+    Column("door", String, nullable=False),
+    Column("reason", String, nullable=False),
+    Column("problems", JSON, nullable=False),
+    Column("raw", String, nullable=False),
+    Column("source", String, nullable=False),
+    Column("digest", String(64), nullable=False),
+    UniqueConstraint("digest"),
+)
+
+places = Table(
+    "places",
+    metadata,
+    Column("place", String, primary_key=True),
+    Column("name", String, nullable=False),
+    Column("address", String, nullable=False),
+    Column("city", String, nullable=False),
+    Column("latitude", Float),
+    Column("longitude", Float),
+    Column("opens", Time),
+    Column("closes", Time),
+    Column("zone", String, nullable=False),
+    Column("phone", String, nullable=False),
+    Column("registered", Integer),
+    Column("ballots_delivered", Integer),
+    Column("time_zone", String, nullable=False),
+    Column("route", String, nullable=False),
+    Column("serves", String, nullable=False),
+)
+
+precincts = Table(
+    "precincts",
+    metadata,
+    Column("precinct", String, primary_key=True),
+    Column("name", String, nullable=False),
+    # empty where no one place is meant: voting by mail, or at any vote centre
+    Column("place", String, nullable=False),
+    Column("registered", Integer),
+)
+
+devices = Table(
+    "devices",
+    metadata,
+    Column("device", String, primary_key=True),
+    Column("place", String, ForeignKey("places.place"), nullable=False),
+    Column("type", String, nullable=False),
+    Column("serial", String, nullable=False),
+    Column("model", String, nullable=False),
+    Column("protective_counter", Integer),
+)
+
+seals = Table(
+    "seals",
+    metadata,
+    Column("device", String, ForeignKey("devices.device"), primary_key=True),
+    Column("position", String, primary_key=True),
+    Column("number", String, nullable=False),
+)
+
+rovers = Table(
+    "rovers",
+    metadata,
+    Column("rover", String, primary_key=True),
+    Column("name", String, nullable=False),
+    Column("zone", String, nullable=False),
+    Column("phone", String, nullable=False),
+    Column("latitude", Float),
+    Column("longitude", Float),
+    Column("skills", JSON, nullable=False),
+    Column("carries", JSON, nullable=False),
+    Column("starts", Time),
+    Column("ends", Time),
+)
+
+# only the SHA-256 of a reporting key is kept
+keys = Table(
+    "keys",
+    metadata,
+    Column("key_hash", String(64), primary_key=True),
+    Column("holder", String, nullable=False, index=True),
+    Column("issued_at", UtcTime, nullable=False),
+    Column("revoked_at", UtcTime),
+)
+
+people = Table(
+    "people",
+    metadata,
+    Column("name", String, primary_key=True),
+    Column("role", String, nullable=False),
+    Column("added_at", UtcTime, nullable=False),
+)
