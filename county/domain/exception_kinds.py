@@ -35,7 +35,12 @@ EXCEPTION_KINDS: dict[str, ExceptionKind] = dict(
         _kind("nonzero-start-count", "Start count is not zero", Effect.STOPPED, needs_person=True),
         _kind("seal-mismatch", "Seal number is not the one recorded", Effect.STOPPED, needs_person=True),
         _kind("seal-broken", "Seal broken or missing", Effect.STOPPED, needs_person=True),
-        _kind("protective-counter-mismatch", "Protective counter is not the one recorded", Effect.STOPPED, needs_person=True),
+        _kind(
+            "protective-counter-mismatch",
+            "Protective counter is not the one recorded",
+            Effect.STOPPED,
+            needs_person=True,
+        ),
         _kind("wrong-election", "Wrong election shown", Effect.STOPPED, needs_person=True),
         _kind("wrong-precinct", "Wrong precinct shown", Effect.STOPPED, needs_person=True),
         _kind("zero-report-short", "Zero report short of copies or signers", Effect.RECORD),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from types import MappingProxyType
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import rfc8785
@@ -58,7 +59,7 @@ def take(raw: object, hand: Hand, roster: Roster, plan: Plan) -> Entry:
     happened_at, stamp, told_at = _when(said.get("happened_at"), hand.received_at, plan, problems)
     if kind and place and not problems:
         fields |= _the_only_device(fields, place, roster, plan)
-        problems.extend(_CHECKS[kind](_Said(fields, place, roster, plan, told_at or stamp is Stamp.TOLD)))
+        problems.extend(_CHECKS[kind](_Said(fields, place, roster, plan, bool(told_at) or stamp is Stamp.TOLD)))
     if problems or kind is None or place is None:
         raise Refused(problems)
     return Entry(
@@ -83,7 +84,7 @@ def content(entry: Entry) -> str:
     The time is part of it only as the sender told it, so a repeat sent later without a time is still the same.
     """
     told = entry.told_at or (write_moment(entry.happened_at) if entry.stamp is Stamp.TOLD else "")
-    said = {
+    said: dict[str, Any] = {
         "kind": entry.kind.value,
         "place": entry.place,
         "told": told,
@@ -144,9 +145,7 @@ def _fields(said: Mapping[str, object], kind: Kind | None, problems: list[Proble
     return fields
 
 
-def _when(
-    value: object, received_at: datetime, plan: Plan, problems: list[Problem]
-) -> tuple[datetime, Stamp, str]:
+def _when(value: object, received_at: datetime, plan: Plan, problems: list[Problem]) -> tuple[datetime, Stamp, str]:
     """When it happened; the office's own time, marked so, where the sender's time is missing or cannot be."""
     if value is None:
         return received_at, Stamp.RECEIVED, ""
@@ -166,9 +165,7 @@ def _when(
     return moment, Stamp.TOLD, ""
 
 
-def _the_only_device(
-    fields: Mapping[str, object], place: Place, roster: Roster, plan: Plan
-) -> dict[str, object]:
+def _the_only_device(fields: Mapping[str, object], place: Place, roster: Roster, plan: Plan) -> dict[str, object]:
     """The device meant where a step is done on devices and the place has only one of that type."""
     step = plan.step(str(fields.get("step", "")))
     if step is None or not step.per_device or "device" in fields:
@@ -251,7 +248,9 @@ def _known_words(said: _Said) -> Iterator[Problem]:
         elif device.place != said.place.place:
             yield Problem("device", f"{device.device} is at {device.place}, not at {said.place.place}")
         elif step and step.per_device and device.type not in step.types:
-            yield Problem("device", f"{device.device} is a {device.type}; {step.key} is done on {', '.join(step.types)}")
+            yield Problem(
+                "device", f"{device.device} is a {device.type}; {step.key} is done on {', '.join(step.types)}"
+            )
 
 
 _CHECKS: Mapping[Kind, Callable[[_Said], Iterator[Problem]]] = MappingProxyType(

@@ -20,7 +20,7 @@ class PlaceDay:
 
     `done`: step to the moment it was complete at the place, on all its devices; `device_done`: (step, device) to
     moment. The tuples of entries are in the order they happened. `told` is everything as first told, corrections
-    beside it. Times are aware UTC.
+    beside it. `heard` is every moment the place was heard from. Times are aware UTC.
     """
 
     place: str
@@ -36,7 +36,11 @@ class PlaceDay:
     interruptions: tuple[Interruption, ...]
     corrected: tuple[PutRight, ...]
     told: tuple[Entry, ...]
-    last_heard_at: datetime | None
+    heard: tuple[datetime, ...]
+
+    @property
+    def last_heard_at(self) -> datetime | None:
+        return self.heard[-1] if self.heard else None
 
     @property
     def opened_at(self) -> datetime | None:
@@ -53,13 +57,13 @@ class PlaceDay:
     @property
     def last_step(self) -> str:
         """The step completed last, or empty."""
-        return max(self.done, key=lambda step: self.done[step], default="")
+        return max(reversed(tuple(self.done)), key=self.done.__getitem__, default="")
 
 
 def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bool = False) -> PlaceDay:
     """Fold one place's entries, in whatever order and however often they arrive, to its day.
 
-    `heard_by_happening` takes the moment a report happened, not the moment it was received, for `last_heard_at`:
+    `heard_by_happening` takes the moment a report happened, not the moment it was received, as when it was heard:
     for the view of what was true, in which nothing has been received yet.
     """
     told = sorted({entry.key: entry for entry in entries}.values(), key=lambda entry: (entry.happened_at, entry.key))
@@ -84,7 +88,7 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
         interruptions=interruptions(kinds[Kind.INTERRUPTION]),
         corrected=corrected,
         told=tuple(told),
-        last_heard_at=max(heard, default=None),
+        heard=tuple(sorted(heard)),
     )
 
 

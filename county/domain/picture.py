@@ -1,0 +1,188 @@
+"""The picture: what we believe about each place of the county, folded from what was reported and what people did."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from county.domain.cases import Case, cases_of, worst_first
+from county.domain.corrections import in_order_learned, put_right
+from county.domain.effects import Effect
+from county.domain.entries import Entry, Kind
+from county.domain.expected import Expected, expected_of
+from county.domain.findings import Finding
+from county.domain.lost_time import lost_time, minutes_late
+from county.domain.moments import whole_minutes
+from county.domain.place_day import PlaceDay, fold
+from county.domain.plan import Plan
+from county.domain.roster import Place, Roster
+from county.domain.rules import fact_findings
+from county.domain.rules.scene import Scene
+from county.domain.standing import Standing, standing
+
+_LOST = (Effect.DANGER, Effect.STOPPED)
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceState:
+    """One place folded: what was expected, its day, its cases. Nothing in it depends on the time of asking."""
+
+    expected: Expected
+    day: PlaceDay
+    cases: tuple[Case, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceNow:
+    """One place at one moment. Minutes are whole; times aware UTC."""
+
+    place: Place
+    expected: Expected
+    day: PlaceDay
+    cases: tuple[Case, ...]
+    standing: Standing
+    minutes_late: int
+    lost_minutes: int
+
+    @property
+    def open_cases(self) -> tuple[Case, ...]:
+        return tuple(case for case in self.cases if case.state.open)
+
+
+class Picture:
+    """The whole county; entries are added in any order, any number of times, and it comes to the same."""
+
+    def __init__(self, roster: Roster, plan: Plan, *, heard_by_happening: bool = False) -> None:
+        self.roster = roster
+        self.plan = plan
+        self.expected: Mapping[str, Expected] = expected_of(roster, plan)
+        self._heard_by_happening = heard_by_happening
+        self._told: dict[str, dict[str, Entry]] = {}
+        self.places: dict[str, PlaceState] = {}
+        for place in self.expected:
+            self._refold(place)
+
+    @classmethod
+    def of(cls, roster: Roster, plan: Plan, entries: Iterable[Entry], *, heard_by_happening: bool = False) -> "Picture":
+        """The picture of these entries."""
+        picture = cls(roster, plan, heard_by_happening=heard_by_happening)
+        picture.add(entries)
+        return picture
+
+    def add(self, entries: Iterable[Entry]) -> set[str]:
+        """Fold in more entries; the places that they touch, each folded anew once."""
+        touched: set[str] = set()
+        for entry in entries:
+            if entry.place:
+                self._told.setdefault(entry.place, {})[entry.key] = entry
+                touched.add(entry.place)
+        for place in touched:
+            self._refold(place)
+        return touched
+
+    def _refold(self, place: str) -> None:
+        expected = self.expected.get(place)
+        if expected is None:
+            return
+        told = self._told.get(place, {}).values()
+        day = fold(expected, told, heard_by_happening=self._heard_by_happening)
+        findings = _findings(day, expected, self.plan)
+        cases = cases_of(place, findings, day.actions, self.plan.exception_kinds)
+        self.places[place] = PlaceState(expected, day, cases)
+
+    def at(self, place: str, now: datetime) -> PlaceNow:
+        """One place at a moment; KeyError where the roster has no such place."""
+        state = self.places[place]
+        expected, day, cases = state.expected, state.day, state.cases
+        return PlaceNow(
+            place=expected.place,
+            expected=expected,
+            day=day,
+            cases=cases,
+            standing=standing(day, cases, expected, self.plan, now),
+            minutes_late=minutes_late(expected.opens_at, day.opened_at, now),
+            lost_minutes=whole_minutes(lost_time(_lost(state, now), expected.opens_at, expected.closes_at)),
+        )
+
+    def everywhere(self, now: datetime) -> tuple[PlaceNow, ...]:
+        """Every place at a moment, in the roster's order."""
+        return tuple(self.at(place, now) for place in self.places)
+
+    def totals(self, now: datetime) -> dict[Standing, int]:
+        """How many places stand how; every standing is named, with 0 where there is none."""
+        counted = Counter(
+            standing(state.day, state.cases, state.expected, self.plan, now) for state in self.places.values()
+        )
+        return {each: counted[each] for each in Standing}
+
+    def cases(self, *, open_only: bool = False) -> tuple[Case, ...]:
+        """Every case of the county, worst first."""
+        every = (case for state in self.places.values() for case in state.cases)
+        return tuple(sorted((case for case in every if case.state.open or not open_only), key=worst_first))
+
+    def case(self, name: str) -> Case | None:
+        """The case with this name, or None."""
+        state = self.places.get(name.split(".", 1)[0]) or next(
+            (state for place, state in self.places.items() if name.startswith(f"{place}.")), None
+        )
+        return next((case for case in state.cases if case.case == name), None) if state else None
+
+
+def known(entries: Iterable[Entry], at: datetime) -> tuple[Entry, ...]:
+    """What the office knew at a moment: everything received by then."""
+    return tuple(entry for entry in entries if entry.received_at <= at)
+
+
+def happened(entries: Iterable[Entry], at: datetime) -> tuple[Entry, ...]:
+    """What was true at a moment, as far as is known now: all that happened by then, with every correction applied."""
+    every = tuple(entries)
+    moments = _moments_put_right(every)
+    return tuple(
+        entry
+        for entry in every
+        if entry.kind is Kind.CORRECTION or moments.get((entry.place, entry.key), entry.happened_at) <= at
+    )
+
+
+def _moments_put_right(entries: tuple[Entry, ...]) -> dict[tuple[str, str], datetime]:
+    places = {entry.place for entry in entries if entry.kind is Kind.CORRECTION}
+    at_place: dict[str, list[Entry]] = {place: [] for place in places}
+    for entry in entries:
+        if entry.place in at_place:
+            at_place[entry.place].append(entry)
+    return {
+        (place, each.told.key): (each.stands or each.told).happened_at
+        for place, told in at_place.items()
+        for each in put_right(told)
+    }
+
+
+def _lost(state: PlaceState, now: datetime) -> list[tuple[datetime, datetime]]:
+    """The late opening and every interval in which nobody could vote, up to `now`."""
+    late = (state.expected.opens_at, state.day.opened_at or now)
+    stops = [
+        (interval.begins, interval.ends or now)
+        for interval in state.day.interruptions
+        if interval.effect in _LOST and not interval.device
+    ]
+    return [late, *stops]
+
+
+def _findings(day: PlaceDay, expected: Expected, plan: Plan) -> list[Finding]:
+    """What the day raises now, and what it raised before a correction: a correction never hides that a case was."""
+    found = fact_findings(Scene(day, expected, plan))
+    if not day.corrected:
+        return found
+    standing_now = {(finding.exception, finding.device, finding.cause) for finding in found}
+    gone: dict[tuple[str, str, str], Finding] = {}
+    corrections = in_order_learned(correction for each in day.corrected for correction in each.corrections)
+    for number, correction in enumerate(corrections):
+        later = {entry.key for entry in corrections[number:]}
+        before = fold(expected, (entry for entry in day.told if entry.key not in later))
+        for finding in fact_findings(Scene(before, expected, plan)):
+            name = (finding.exception, finding.device, finding.cause)
+            if name not in standing_now:
+                withdrawn = bool(correction.fields.get("withdraw"))
+                says = f"{'withdrawn' if withdrawn else 'put right'} by {correction.by}"
+                gone[name] = replace(finding, gone_at=correction.received_at, gone_says=says)
+    return [*found, *gone.values()]

@@ -1,0 +1,102 @@
+"""Rules for a place's own hours, its officers and its room."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from county.domain.entries import Stamp
+from county.domain.findings import Finding
+from county.domain.moments import parse_moment, whole_minutes
+from county.domain.rules.scene import Scene
+
+_AN_HOUR = (timedelta(minutes=55), timedelta(minutes=65))
+
+
+def _clock(scene: Scene, moment: datetime) -> str:
+    zone = ZoneInfo(scene.expected.place.time_zone or scene.plan.election.zone)
+    return f"{moment.astimezone(zone):%H:%M}"
+
+
+def opened_early(scene: Scene) -> Iterator[Finding]:
+    """Polls declared open before the place's own opening time, past the plan's tolerance."""
+    early = scene.expected.opens_at - scene.plan.limits.early_tolerance
+    for entry in scene.steps("open"):
+        if entry.happened_at < early:
+            opened, opens = _clock(scene, entry.happened_at), _clock(scene, scene.expected.opens_at)
+            yield scene.finding(
+                "opened-early", entry, f"opened {opened}, its hours begin {opens}", expected=opens, found=opened
+            )
+
+
+def closed_early(scene: Scene) -> Iterator[Finding]:
+    """Polls declared closed before the place's own closing time, past the plan's tolerance."""
+    early = scene.expected.closes_at - scene.plan.limits.early_tolerance
+    for entry in scene.steps("closed"):
+        if entry.happened_at < early:
+            closed, closes = _clock(scene, entry.happened_at), _clock(scene, scene.expected.closes_at)
+            yield scene.finding(
+                "closed-early", entry, f"closed {closed}, its hours end {closes}", expected=closes, found=closed
+            )
+
+
+def officers_short(scene: Scene) -> Iterator[Finding]:
+    """Fewer officers present than the plan asks; a later report of enough clears it."""
+    asked = scene.plan.limits.officers
+    reports = [(e, e.number("officers_present")) for e in scene.day.steps if "officers_present" in e.fields]
+    for entry, present in reports:
+        if present is not None and present < asked:
+            enough = (
+                e.happened_at for e, n in reports if n is not None and n >= asked and e.happened_at > entry.happened_at
+            )
+            yield scene.finding(
+                "officers-short",
+                entry,
+                f"{present} of {asked} officers present",
+                expected=str(asked),
+                found=str(present),
+                clears_at=min(enough, default=None),
+                clears_says="enough officers are present",
+            )
+
+
+def accessibility_barrier(scene: Scene) -> Iterator[Finding]:
+    """A route or a door narrower than the limit; a later measure that is wide enough clears it."""
+    for name, what, limit in (
+        ("route_inches", "route", scene.plan.limits.route_inches),
+        ("door_inches", "door", scene.plan.limits.door_inches),
+    ):
+        measures = [(e, e.number(name)) for e in scene.day.steps if name in e.fields]
+        for entry, inches in measures:
+            if inches is not None and inches < limit:
+                wide = (
+                    e.happened_at
+                    for e, n in measures
+                    if n is not None and n >= limit and e.happened_at > entry.happened_at
+                )
+                yield scene.finding(
+                    "accessibility-barrier",
+                    entry,
+                    f"{what} is {inches} in wide, {limit} in asked",
+                    cause=f"{entry.key}:{what}",
+                    expected=f"{limit} in",
+                    found=f"{inches} in",
+                    clears_at=min(wide, default=None),
+                    clears_says=f"the {what} was measured wide enough",
+                )
+
+
+def clock_off(scene: Scene) -> Iterator[Finding]:
+    """A sender's clock that differs from the office's: by an hour, as if not changed, or otherwise ahead."""
+    for entry in scene.day.told:
+        ahead = entry.stamp is Stamp.CLOCK_AHEAD
+        if not ahead and entry.stamp is not Stamp.TOLD:
+            continue
+        told = parse_moment(entry.told_at) if ahead else entry.happened_at
+        off = abs((told or entry.received_at) - entry.received_at)
+        an_hour = _AN_HOUR[0] <= off <= _AN_HOUR[1]
+        if entry.sender == "clock" or not (an_hour or ahead):
+            continue
+        exception = "clock-not-changed" if an_hour else "clock-ahead"
+        says = f"time told is {whole_minutes(off)} min {'ahead of' if ahead else 'behind'} the office's clock"
+        yield scene.finding(exception, entry, says, since=entry.received_at, cause="clock", device="")
+        return

@@ -1,0 +1,73 @@
+"""What a rule may look at, and the short way to say what it found."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from county.domain.cases import Case
+from county.domain.entries import Entry
+from county.domain.expected import Expected
+from county.domain.findings import Finding
+from county.domain.place_day import PlaceDay
+from county.domain.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """One place's day, what was expected of it, the county's plan; for the clock also the place's cases."""
+
+    day: PlaceDay
+    expected: Expected
+    plan: Plan
+    cases: tuple[Case, ...] = ()
+
+    def steps(self, *keys: str) -> Iterator[Entry]:
+        """The reports of these steps, in the order they happened."""
+        return (entry for entry in self.day.steps if entry.fields.get("step") in keys)
+
+    def finding(self, exception: str, entry: Entry, says: str, **more: object) -> Finding:
+        """A finding from one report: its time, its sender, its device, the kind's usual effect."""
+        made: dict[str, object] = {
+            "exception": exception,
+            "effect": self.plan.exception_kinds[exception].effect,
+            "since": entry.happened_at,
+            "learned_at": entry.received_at,
+            "cause": entry.key,
+            "by": entry.by,
+            "device": entry.device,
+            "says": says,
+            **more,
+        }
+        return Finding(**made)  # type: ignore[arg-type]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One row of the table: a stable id, the kind of exception it raises, how it is found, and its source."""
+
+    id: str
+    exception: str
+    finds: Callable[[Scene], Iterator[Finding]]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """What the clock found: since when it is true, and in words. `cause` makes it one fact, raised once."""
+
+    since: datetime
+    cause: str
+    says: str
+    device: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ClockRule:
+    """A rule that time alone makes true; `ended` says when the facts end it, or None while they do not."""
+
+    id: str
+    exception: str
+    finds: Callable[[Scene, datetime], Iterator[Due]]
+    ended: Callable[[Scene, Entry], datetime | None]
+    ended_says: str
+    source: str
