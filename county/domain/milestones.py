@@ -1,0 +1,65 @@
+"""The milestones of the response clock, and when a case first reached each."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from enum import StrEnum
+from types import MappingProxyType
+
+from county.domain.cases import Action, Case, CaseStep, State
+
+
+class Milestone(StrEnum):
+    """What is waited for after a case was raised, in order."""
+
+    ACKNOWLEDGED = "acknowledged"
+    ASSIGNED = "assigned"
+    UNDER_WAY = "under-way"
+    ON_SITE = "on-site"
+    CLEARED = "cleared"
+
+    @property
+    def later_on_the_way(self) -> tuple["Milestone", ...]:
+        """Those that cannot well be reached before this one; a case may be cleared without anybody having gone."""
+        return _LATER[self]
+
+
+_LATER: Mapping[Milestone, tuple[Milestone, ...]] = MappingProxyType(
+    {
+        Milestone.ACKNOWLEDGED: (Milestone.ASSIGNED, Milestone.UNDER_WAY, Milestone.ON_SITE),
+        Milestone.ASSIGNED: (Milestone.UNDER_WAY, Milestone.ON_SITE),
+        Milestone.UNDER_WAY: (Milestone.ON_SITE,),
+        Milestone.ON_SITE: (),
+        Milestone.CLEARED: (),
+    }
+)
+
+# whoever does anything with a case has seen it, so every deed acknowledges
+_REACHED_BY: Mapping[Milestone, tuple[Action, ...]] = MappingProxyType(
+    {
+        Milestone.ACKNOWLEDGED: (Action.ACKNOWLEDGE, Action.ASSIGN, Action.UNDER_WAY, Action.ON_SITE, Action.CLEAR),
+        Milestone.ASSIGNED: (Action.ASSIGN,),
+        Milestone.UNDER_WAY: (Action.UNDER_WAY,),
+        Milestone.ON_SITE: (Action.ON_SITE,),
+        Milestone.CLEARED: (Action.CLEAR,),
+    }
+)
+
+
+def by_a_person(step: CaseStep) -> bool:
+    """Whether somebody did this; what the facts themselves ended stands in no entry and so has no key."""
+    return bool(step.key)
+
+
+def first_time(case: Case, milestone: Milestone) -> datetime | None:
+    """When the milestone was first reached by a person's doing, also before a reopening; None where it was not.
+
+    `cleared` is the time that stands, whoever or whatever cleared it: a case that was reopened had not been cleared.
+    """
+    if milestone is Milestone.CLEARED:
+        return case.cleared_at if case.state is State.CLEARED else None
+    is_open = True
+    for step in case.steps:
+        if is_open and by_a_person(step) and step.action in _REACHED_BY[milestone]:
+            return step.at
+        is_open = step.action == Action.REOPEN or (is_open and step.action not in (Action.CLEAR, Action.WITHDRAW))
+    return None
