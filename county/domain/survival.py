@@ -86,7 +86,7 @@ def incidence(durations: Sequence[float], outcomes: Sequence[int]) -> Curve:
     waits, ends = _checked(durations, outcomes)
     minutes, at_risk, reached, otherwise = _risk_table(waits, ends)
     ended = reached + otherwise
-    before = np.cumprod(np.concatenate((np.ones(1), 1.0 - ended / at_risk)))[:-1]
+    before: NDArray[np.float64] = np.cumprod(np.append(1.0, 1.0 - ended / at_risk))[:-1]
     share = np.cumsum(before * reached / at_risk)
     variance = _incidence_variance(at_risk, reached, ended, before, share)
     kept = reached > 0
