@@ -2,13 +2,19 @@
 
 import json
 from collections.abc import Sequence
+from datetime import datetime
 
-from county.domain.entries import Entry
+from county.domain.actions import take_action
+from county.domain.entries import Entry, Kind
 from county.domain.entry_form import as_sent
+from county.domain.intake import Hand
+from county.domain.picture import Picture
 from county.domain.receipts import Outcome, Receipt, SetAside
 from county.domain.roster import Roster
+from county.domain.rules import clock_findings
+from county.domain.rules.scene import ClockRule, Due, Scene
 from county.domain.senders import Sender
-from county.errors import Problem, UnknownKey
+from county.errors import NotFound, Problem, UnknownKey
 from county.store import keys, ledger, set_aside
 from county.store import roster as stored_roster
 from county.store.engine import reading, writing
@@ -19,10 +25,13 @@ __all__ = [
     "Receipt",
     "Sender",
     "SetAside",
+    "act",
     "find_sender",
     "keep",
     "last_seq",
     "ledger_pages",
+    "raise_by_clock",
+    "read_action",
     "roster",
     "set_aside_list",
 ]
@@ -41,6 +50,47 @@ def keep(office: Office, items: Sequence[Entry | SetAside]) -> list[Receipt]:
         set_aside.put(connection, [*conflicts, *refused])
     kept = iter(receipts)
     return [next(kept) if isinstance(item, Entry) else _refused(item) for item in items]
+
+
+def act(
+    office: Office,
+    picture: Picture,
+    case: str,
+    raw: object,
+    sender: str,
+    by: str,
+    door: str,
+    place_only: str | None = None,
+) -> Receipt:
+    """Keep what a person did with a case. Raises NotFound, NotAllowed, or Refused with every problem."""
+    hand = Hand(sender, by, door, office.clock.now(), office.clock.word, place_only)
+    return keep(office, [read_action(picture, case, raw, hand)])[0]
+
+
+def read_action(picture: Picture, case: str, raw: object, hand: Hand) -> Entry:
+    """Read an action on a case of this picture, without keeping it. Raises NotFound, NotAllowed or Refused."""
+    found = picture.case(case)
+    if found is None:
+        raise NotFound(f"there is no case {case[:200]}")
+    return take_action(raw, hand, found, picture.roster, picture.plan)
+
+
+def raise_by_clock(office: Office, picture: Picture, now: datetime) -> int:
+    """Write down what time alone has made true at each place, each once whoever else does the same; how many were new.
+
+    An entry happened when it became true and was received `now` (aware UTC).
+    """
+    due = [
+        _raised(place, rule, found, picture, now, office.clock.word)
+        for place, state in picture.places.items()
+        for rule, found in clock_findings(Scene(state.day, state.expected, picture.plan, state.cases), now)
+    ]
+    new = [entry for entry in due if all(entry.key != held.key for held in picture.places[entry.place].day.raised)]
+    if not new:
+        return 0
+    # another clock may have put the same fact in other words; that is no conflict for a person to look at
+    with writing(office.engine) as connection:
+        return sum(receipt.outcome is Outcome.KEPT for receipt in ledger.append(connection, new))
 
 
 def find_sender(office: Office, token: str) -> Sender:
@@ -90,3 +140,21 @@ def _conflict(entry: Entry, receipt: Receipt) -> SetAside:
 
 def _refused(item: SetAside) -> Receipt:
     return Receipt(item.key, Outcome.REFUSED, 0, item.received_at, item.problems, item.says)
+
+
+def _raised(place: str, rule: ClockRule, due: Due, picture: Picture, now: datetime, clock: str) -> Entry:
+    kind = picture.plan.exception_kinds[rule.exception]
+    told = {"exception": kind.key, "effect": kind.effect.value, "says": due.says, "cause": due.cause}
+    return Entry(
+        # the same fact always has the same key, so two clocks write it once
+        key=".".join(part for part in ("clock", kind.key, place, due.device, due.cause) if part),
+        kind=Kind.RAISED,
+        place=place,
+        happened_at=due.since,
+        received_at=now,
+        by="clock",
+        door="clock",
+        sender="clock",
+        fields=told | ({"device": due.device} if due.device else {}),
+        clock=clock,
+    )

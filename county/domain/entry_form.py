@@ -4,7 +4,9 @@ import sys
 from collections.abc import Mapping
 from datetime import datetime
 from types import MappingProxyType
-from typing import cast
+from typing import Any, cast
+
+import rfc8785
 
 from county.domain.entries import Entry, Kind, Stamp
 from county.domain.moments import write_moment
@@ -51,6 +53,11 @@ def written(entry: Entry, seq: int, previous: str) -> dict[str, object]:
         form["told_at"] = entry.told_at
     form.update(entry.fields)
     return form
+
+
+def canonical(form: dict[str, Any]) -> str:
+    """The one way to write a form as text: RFC 8785."""
+    return rfc8785.dumps(form).decode()
 
 
 def as_sent(entry: Entry) -> dict[str, object]:

@@ -50,13 +50,13 @@ def take(raw: object, hand: Hand, roster: Roster, plan: Plan) -> Entry:
         raise Refused([Problem("", "a report is one object of named fields")])
     said = {name: value for name, value in raw.items() if value is not None and value != ""}
     problems: list[Problem] = []
-    key = _key(said.get("key"), problems)
+    key = read_key(said.get("key"), problems)
     kind = _kind(said.get("kind"), problems)
     place = _place(said.get("place"), roster, problems)
     if place and hand.place_only is not None and place.place != hand.place_only:
         raise NotAllowed(f"this key reports for {hand.place_only}, not for {place.place}")
     fields = _fields(said, kind, problems)
-    happened_at, stamp, told_at = _when(said.get("happened_at"), hand.received_at, plan, problems)
+    happened_at, stamp, told_at = when_happened(said.get("happened_at"), hand.received_at, plan, problems)
     if kind and place and not problems:
         fields |= _the_only_device(fields, place, roster, plan)
         problems.extend(_CHECKS[kind](_Said(fields, place, roster, plan, bool(told_at) or stamp is Stamp.TOLD)))
@@ -93,7 +93,8 @@ def content(entry: Entry) -> str:
     return hashlib.sha256(rfc8785.dumps(said)).hexdigest()
 
 
-def _key(value: object, problems: list[Problem]) -> str:
+def read_key(value: object, problems: list[Problem]) -> str:
+    """The sender's own id of what it sent; empty where it is none, and then a problem is added."""
     if isinstance(value, str) and KEY.fullmatch(value):
         return value
     problems.append(Problem("key", "must be 1 to 64 of A-Z a-z 0-9 . _ : -" if value else "is needed"))
@@ -145,7 +146,9 @@ def _fields(said: Mapping[str, object], kind: Kind | None, problems: list[Proble
     return fields
 
 
-def _when(value: object, received_at: datetime, plan: Plan, problems: list[Problem]) -> tuple[datetime, Stamp, str]:
+def when_happened(
+    value: object, received_at: datetime, plan: Plan, problems: list[Problem]
+) -> tuple[datetime, Stamp, str]:
     """When it happened; the office's own time, marked so, where the sender's time is missing or cannot be."""
     if value is None:
         return received_at, Stamp.RECEIVED, ""

@@ -4,11 +4,10 @@ import json
 from collections.abc import Callable
 from datetime import datetime
 
-import rfc8785
 from sqlalchemy import Connection, Row, String, select, type_coerce
 from sqlalchemy.exc import DBAPIError
 
-from county.domain.entry_form import read_back
+from county.domain.entry_form import canonical, read_back
 from county.domain.intake import content
 from county.store.engine import write_utc
 from county.store.ledger import FIRST_PREVIOUS, digest_of
@@ -57,7 +56,7 @@ def _holds(row: Row[tuple[object, ...]], seq: int, previous: str) -> bool:
             row.seq == seq
             and row.previous == previous
             and row.digest == digest_of(previous, row.entry)
-            and row.entry == rfc8785.dumps(form).decode()
+            and row.entry == canonical(form)
             and row.content == content(entry)
             and all(getattr(row, name) == form[name] for name in _COLUMNS)
             and _written(row.happened_at) == write_utc(entry.happened_at)

@@ -20,7 +20,7 @@ def put(connection: Connection, items: Sequence[SetAside]) -> int:
     if not items:
         return 0
     hold(connection, HEAD)
-    rows = {row["digest"]: row for row in map(_row, items)}
+    rows = dict(map(_row, items))
     for digest in _held(connection, list(rows)):
         del rows[digest]
     number = connection.execute(select(func.coalesce(func.max(set_aside.c.number), 0))).scalar_one()
@@ -56,11 +56,13 @@ def _held(connection: Connection, digests: list[str]) -> list[str]:
     return held
 
 
-def _row(item: SetAside) -> dict[str, object]:
+def _row(item: SetAside) -> tuple[str, dict[str, object]]:
+    """A row without its number, and the digest by which the same is set aside once."""
     raw, source = _clean(item.raw, LONGEST), _clean(item.source, _LONGEST_WORD)
     # the whole text counts, also where only its beginning is kept
     told = [item.sender, item.reason, source, _clean(item.raw)]
-    return {
+    digest = hashlib.sha256(rfc8785.dumps(told)).hexdigest()
+    row: dict[str, object] = {
         "set_aside_at": item.received_at,
         "key": _clean(item.key, _LONGEST_WORD),
         "sender": item.sender,
@@ -69,8 +71,9 @@ def _row(item: SetAside) -> dict[str, object]:
         "problems": [[_clean(p.field, _LONGEST_WORD), _clean(p.says, 2_000)] for p in item.problems],
         "raw": raw,
         "source": source,
-        "digest": hashlib.sha256(rfc8785.dumps(told)).hexdigest(),
+        "digest": digest,
     }
+    return digest, row
 
 
 def _clean(text: str, longest: int | None = None) -> str:

@@ -1,0 +1,73 @@
+"""A reader that follows the ledger: the picture as of the last entry read, brought up to date on request."""
+
+import threading
+from collections.abc import Sequence
+from datetime import datetime
+
+from county.domain.entries import REPORT_KINDS, Entry, Kind
+from county.domain.picture import Picture
+from county.store import ledger
+from county.store import roster as stored_roster
+from county.store.engine import reading
+from county.wiring import Office
+
+_AT_ONCE = 10_000
+
+
+class Following:
+    """The county's picture and every entry behind it. Any thread may ask; `catch_up` reads what is new."""
+
+    def __init__(self, office: Office) -> None:
+        self._office = office
+        self._lock = threading.Lock()
+        self._entries: list[Entry] = []
+        self._seq = 0
+        self._last_received_at: datetime | None = None
+        with reading(office.engine) as connection:
+            self._picture = Picture(stored_roster.load(connection), office.plan)
+
+    @property
+    def picture(self) -> Picture:
+        """The picture as of the last entry read; another one after the roster has changed."""
+        return self._picture
+
+    @property
+    def entries(self) -> Sequence[Entry]:
+        """Every entry read so far, in the ledger's order."""
+        return tuple(self._entries)
+
+    @property
+    def seq(self) -> int:
+        """The number of the last entry read; 0 where there is none."""
+        return self._seq
+
+    @property
+    def last_received_at(self) -> datetime | None:
+        """When the latest report was received (aware UTC); None where there is none."""
+        return self._last_received_at
+
+    def catch_up(self) -> set[str]:
+        """Read what was appended since; the places that it touches, every place after the roster has changed."""
+        touched: set[str] = set()
+        with self._lock:
+            while new := self._read_some():
+                touched |= self._take_in(new)
+        return touched
+
+    def _read_some(self) -> list[Entry]:
+        """Some of what is new, and the roster of that very moment where it has changed."""
+        with reading(self._office.engine) as connection:
+            new = ledger.read(connection, self._seq, _AT_ONCE)
+            if any(entry.kind is Kind.ROSTER for entry in new):
+                self._picture = Picture.of(stored_roster.load(connection), self._office.plan, self._entries)
+        return new
+
+    def _take_in(self, new: Sequence[Entry]) -> set[str]:
+        # folding first: where it fails, the same entries are read again
+        touched = self._picture.add(new)
+        self._entries.extend(new)
+        self._seq = new[-1].seq
+        received = max((entry.received_at for entry in new if entry.kind in REPORT_KINDS), default=None)
+        if received is not None:
+            self._last_received_at = max(received, self._last_received_at or received)
+        return set(self._picture.places) if any(entry.kind is Kind.ROSTER for entry in new) else touched
