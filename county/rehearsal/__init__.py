@@ -1,0 +1,1 @@
+"""A made-up election day, and how it is sent through the real doors."""
