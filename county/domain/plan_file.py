@@ -160,9 +160,11 @@ def _exception_kinds(top: PlanTable) -> dict[str, ExceptionKind]:
     """The board's own kinds and the county's; a county may add to the table but not change what the rules rest on."""
     kinds = dict(EXCEPTION_KINDS)
     for table in top.items("exception"):
-        table.only("key", "says", "effect")
+        table.only("key", "says", "effect", "needs_person")
         key = _key(table)
         if key in kinds:
             table.refuse("key", "there is already a kind of exception with this key")
-        kinds[key] = ExceptionKind(key, table.text("says"), Effect(table.one_of("effect", tuple(Effect))))
+        effect = Effect(table.one_of("effect", tuple(Effect)))
+        needs_person = table.has("needs_person") and table.yes_no("needs_person")
+        kinds[key] = ExceptionKind(key, table.text("says"), effect, needs_person)
     return kinds

@@ -1,0 +1,1 @@
+"""An invented county to try the board with; no place or person in it is real."""
