@@ -1,0 +1,121 @@
+"""`python -m ingest`: endpoint, drop folder and clock in one process, until told to stop."""
+
+import argparse
+import logging
+import os
+import signal
+import socket
+import sys
+from collections.abc import Sequence
+
+import uvicorn
+from sqlalchemy.exc import SQLAlchemyError
+
+from county.errors import BadSetting, PollriseError
+from county.following import Following
+from county.settings import Settings, settings_from
+from county.wiring import Office, open_office
+from ingest.api import create_app, writer_for
+from ingest.clock_loop import clock_loop
+from ingest.csv_drop import DropFolder
+from ingest.drop_file import DropFile
+from ingest.loops import Loop
+from ingest.writer import Writer
+
+LOOKS_EVERY = 1.0
+WAITS_FOR_REQUESTS = 10
+KEEPS_ALIVE = 30
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run until SIGINT or SIGTERM; 0 where it was told to stop, 2 where it could not begin."""
+    _parser().parse_args(arguments)
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
+    try:
+        settings = settings_from(os.environ)
+        office = open_office(settings)
+        following = Following(office)
+        listener = listen(settings)
+    except PollriseError as error:
+        return _cannot_begin(str(error))
+    except SQLAlchemyError as error:
+        return _cannot_begin(f"POLLRISE_DATABASE_URL: the database does not answer: {str(error).splitlines()[0]}")
+    serve(office, following, listener)
+    return 0
+
+
+def serve(office: Office, following: Following, listener: socket.socket) -> None:
+    """Answer, look and watch until a signal comes; what was taken is written before this returns."""
+    writer = writer_for(office)
+    config = uvicorn.Config(
+        create_app(office, following, writer),
+        ws="none",
+        access_log=False,
+        log_config=None,
+        log_level="warning",
+        server_header=False,
+        timeout_keep_alive=KEEPS_ALIVE,
+        timeout_graceful_shutdown=WAITS_FOR_REQUESTS,
+    )
+    server = uvicorn.Server(config)
+
+    def stop(number: int, frame: object) -> None:
+        server.should_exit = True
+
+    # the server handles them itself while it runs and hands them on afterwards: being told to stop is no failure
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, stop)
+    loops = (clock_loop(office, following), drop_loop(office, following, writer))
+    print(_begun(office, listener), flush=True)
+    for loop in loops:
+        loop.start()
+    try:
+        server.run(sockets=[listener])
+    finally:
+        writer.stop()
+        for loop in loops:
+            loop.stop()
+        office.engine.dispose()
+
+
+def drop_loop(office: Office, following: Following, writer: Writer) -> Loop:
+    """A look at the drop folder every second."""
+    folder = DropFolder(
+        office.settings.data / "drop", lambda name: DropFile(name, office, following, writer.keep_waiting)
+    )
+    return Loop("drop folder", LOOKS_EVERY, folder.poll)
+
+
+def listen(settings: Settings) -> socket.socket:
+    """A socket on the host and port of the settings. Raises BadSetting where it cannot be had."""
+    try:
+        family, *_, address = socket.getaddrinfo(settings.host, settings.port, type=socket.SOCK_STREAM)[0]
+        return socket.create_server(address[:2], family=family, backlog=1024)
+    except OSError as error:
+        where = f"{settings.host}:{settings.port}"
+        raise BadSetting(f"POLLRISE_HOST, POLLRISE_PORT: cannot listen on {where}: {error.strerror}") from None
+
+
+def _begun(office: Office, listener: socket.socket) -> str:
+    host, port = listener.getsockname()[:2]
+    shown = f"[{host}]" if ":" in host else host
+    clock = office.clock
+    by = "the real clock" if clock.real else f"NOT the real clock: it says {clock.now().isoformat(timespec='seconds')}"
+    return f"Pollrise endpoint on http://{shown}:{port}, data in {office.settings.data.resolve()}, by {by}"
+
+
+def _parser() -> argparse.ArgumentParser:
+    return argparse.ArgumentParser(
+        prog="python -m ingest",
+        description="Take reports at the endpoint and in the drop folder and watch the clock, until told to stop. "
+        "Settings come from POLLRISE_ variables.",
+    )
+
+
+def _cannot_begin(says: str) -> int:
+    print(f"python -m ingest: {says}", file=sys.stderr)
+    return 2
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,119 @@
+"""The endpoint: which path is answered by which door."""
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from typing import Any
+
+from fastapi import FastAPI
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
+
+from county.desk import keep
+from county.following import Following
+from county.wiring import Office
+from ingest import answer_models as shown
+from ingest.actions_door import ActionsDoor
+from ingest.answers import PROBLEM, answer
+from ingest.docs_page import docs_page
+from ingest.health_door import HealthDoor
+from ingest.metrics import OPENMETRICS
+from ingest.openapi import body, describe, ref
+from ingest.pace import Pace
+from ingest.refusals import translate
+from ingest.reports_door import ReportsDoor
+from ingest.senders import Senders
+from ingest.views_door import ViewsDoor
+from ingest.writer import Writer
+
+API_VERSION = "1"
+STYLE_ONLY = "default-src 'none'; style-src 'unsafe-inline'"
+KEYED: dict[str, Any] = {"security": [{"key": []}]}
+RECEIPTS: dict[int, object] = {200: shown.ReceiptsAnswer, 201: shown.ReceiptAnswer}
+
+
+def writer_for(office: Office) -> Writer:
+    """The one writer of this process."""
+    return Writer(lambda items: keep(office, items))
+
+
+def create_app(office: Office, following: Following, writer: Writer, pace: Pace | None = None) -> FastAPI:
+    """The endpoint over an office; it starts the writer with itself and drains it when it stops."""
+
+    @asynccontextmanager
+    async def lifespan(app: FastAPI) -> AsyncIterator[None]:
+        writer.start()
+        yield
+        writer.stop()
+
+    app = FastAPI(
+        title="Pollrise endpoint",
+        summary="Operational reports from polling places, not results. Count people, do not name them.",
+        version=API_VERSION,
+        docs_url=None,  # the framework's own pages load scripts from elsewhere
+        redoc_url=None,
+        openapi_url=None,
+        redirect_slashes=False,
+        lifespan=lifespan,
+    )
+    senders = Senders(office)
+    translate(app)
+    _doors_in(app, office, following, writer, senders, pace or Pace())
+    _doors_out(app, office, following, writer, senders)
+    _description(app)
+    return app
+
+
+def _doors_in(app: FastAPI, office: Office, following: Following, writer: Writer, senders: Senders, pace: Pace) -> None:
+    reports = ReportsDoor(office, following, writer, senders, pace)
+    app.add_api_route(
+        "/reports",
+        reports.post,
+        methods=["POST"],
+        status_code=201,
+        responses=_answers(RECEIPTS, 401, 403, 408, 409, 413, 422, 429, 503),
+        openapi_extra=KEYED | body({"oneOf": [ref("Report"), ref("Batch")]}),
+    )
+    actions = ActionsDoor(office, following, writer, senders)
+    app.add_api_route(
+        "/cases/{case}/actions",
+        actions.post,
+        methods=["POST"],
+        status_code=201,
+        responses=_answers({200: shown.ReceiptAnswer, 201: shown.ReceiptAnswer}, 401, 403, 404, 409, 413, 422, 503),
+        openapi_extra=KEYED | body(ref("Action")),
+    )
+
+
+def _doors_out(app: FastAPI, office: Office, following: Following, writer: Writer, senders: Senders) -> None:
+    views = ViewsDoor(office, following, senders)
+    health = HealthDoor(office, following, writer)
+    keyed: tuple[tuple[str, Callable[..., Any], object, tuple[int, ...]], ...] = (
+        ("/picture", views.picture, shown.PictureAnswer, (401, 403, 422, 503)),
+        ("/cases", views.cases, list[shown.CaseAnswer], (401, 403, 422, 503)),
+        ("/ledger", views.ledger, list[shown.LedgerEntryAnswer], (401, 403, 422, 503)),
+    )
+    for path, door, model, refusals in keyed:
+        app.add_api_route(path, door, responses=_answers({200: model}, *refusals), openapi_extra=KEYED)
+    app.add_api_route("/health", health.health, responses=_answers({200: shown.HealthAnswer}, 503))
+    text = {"description": "OpenMetrics text", "content": {OPENMETRICS: {"schema": {"type": "string"}}}}
+    app.add_api_route("/metrics", health.metrics, response_class=Response, responses={**_answers({}, 503), 200: text})
+
+
+def _description(app: FastAPI) -> None:
+    described = describe(app)
+    page = docs_page(described)
+
+    async def openapi(request: Request) -> Response:
+        return answer(200, described)
+
+    async def docs(request: Request) -> Response:
+        return HTMLResponse(page, headers={"content-security-policy": STYLE_ONLY})
+
+    app.add_route("/openapi.json", openapi, methods=["GET"])
+    app.add_route("/docs", docs, methods=["GET"])
+
+
+def _answers(models: dict[int, object], *refusals: int) -> dict[int | str, dict[str, Any]]:
+    """What a route may answer, for its description."""
+    problem = {"model": shown.ProblemDetails, "content": {PROBLEM: {}}}
+    return {**{status: {"model": model} for status, model in models.items()}, **dict.fromkeys(refusals, problem)}

@@ -1,0 +1,125 @@
+"""GET /picture, /cases and /ledger: what stands, as a program reads it."""
+
+import asyncio
+import re
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Annotated, Literal
+
+from fastapi import Query
+from pydantic import BaseModel, ConfigDict, Field
+from starlette.requests import Request
+from starlette.responses import Response
+
+from county import desk
+from county.desk import Sender
+from county.domain.moments import parse_moment
+from county.domain.picture import Picture, happened, known
+from county.errors import NotAllowed, Problem, Refused
+from county.following import Following
+from county.wiring import Office
+from ingest.answers import answer
+from ingest.senders import Senders
+from ingest.shapes import case_shape, picture_shape
+
+LARGEST_PAGE = 10_000
+_LOST_PLUS = re.compile(r" (\d\d:\d\d)$")
+
+
+class PictureQuery(BaseModel):
+    """What may be asked of the picture."""
+
+    model_config = ConfigDict(extra="forbid")
+    at: str = Field("", description="RFC 3339 time with offset; now where it is missing.")
+    view: Literal["known", "happened"] = Field(
+        "known", description="`known`: what the office knew at that time; `happened`: what was true at that time."
+    )
+    place: str = Field("", description="Only this place (a precinct's id stands for the place where it votes).")
+
+
+class CasesQuery(BaseModel):
+    """What may be asked of the cases."""
+
+    model_config = ConfigDict(extra="forbid")
+    state: Literal["open", "all"] = Field("open", description="`open`: those that still need somebody; or `all`.")
+    place: str = Field("", description="Only this place (a precinct's id stands for the place where it votes).")
+
+
+class LedgerQuery(BaseModel):
+    """Which entries of the ledger."""
+
+    model_config = ConfigDict(extra="forbid")
+    after: int = Field(0, ge=0, le=2**53, description="Entries after this number.")
+    limit: int = Field(1000, ge=1, le=LARGEST_PAGE, description="At most so many entries.")
+
+
+@dataclass(frozen=True, slots=True)
+class ViewsDoor:
+    """The doors out of the endpoint; each sees every report that was acknowledged before it was asked."""
+
+    office: Office
+    following: Following
+    senders: Senders
+    _one_at_a_time: asyncio.Semaphore = field(default_factory=lambda: asyncio.Semaphore(1))
+
+    async def picture(self, request: Request, query: Annotated[PictureQuery, Query()]) -> Response:
+        """The county's places and standings, now or at a time; a place's key sees its own place."""
+        sender = await self.senders.find(request.headers.get("authorization"))
+        at = _moment(query.at)
+        await asyncio.to_thread(self.following.catch_up)
+        only = self._only(sender, query.place)
+        if at is None and query.view == "known":
+            return answer(200, await asyncio.to_thread(self._now, only))
+        async with self._one_at_a_time:
+            return answer(200, await asyncio.to_thread(self._then, at, query.view, only))
+
+    async def cases(self, request: Request, query: Annotated[CasesQuery, Query()]) -> Response:
+        """The cases, worst first; a place's key sees its own place's."""
+        sender = await self.senders.find(request.headers.get("authorization"))
+        await asyncio.to_thread(self.following.catch_up)
+        only = self._only(sender, query.place)
+        cases = self.following.picture.cases(open_only=query.state == "open")
+        return answer(200, [case_shape(case) for case in cases if only in (None, case.place)])
+
+    async def ledger(self, request: Request, query: Annotated[LedgerQuery, Query()]) -> Response:
+        """Entries in order, each chained to the one before; for desk keys."""
+        sender = await self.senders.find(request.headers.get("authorization"))
+        if sender.place is not None:
+            raise NotAllowed("the whole ledger is for desk keys")
+        return answer(200, await asyncio.to_thread(desk.ledger_pages, self.office, query.after, query.limit))
+
+    def _only(self, sender: Sender, asked: str) -> str | None:
+        """The one place to show, or None for all."""
+        place = self.following.picture.roster.place_of(asked) if asked else None
+        if asked and place is None:
+            raise Refused([Problem("place", "no such place or precinct")])
+        if sender.place is not None and place is not None and place.place != sender.place:
+            raise NotAllowed(f"this key reads {sender.place} only")
+        return place.place if place is not None else sender.place
+
+    def _now(self, only: str | None) -> dict[str, object]:
+        clock = self.office.clock
+        return picture_shape(self.following.picture, clock.now(), clock.word, only)
+
+    def _then(self, at: datetime | None, view: str, only: str | None) -> dict[str, object]:
+        """The picture as it was, folded afresh from the entries that belong to it."""
+        clock = self.office.clock
+        moment = at or clock.now()
+        chosen = {"known": known, "happened": happened}[view](self.following.entries, moment)
+        picture = Picture.of(
+            self.following.picture.roster, self.office.plan, chosen, heard_by_happening=view == "happened"
+        )
+        return picture_shape(picture, moment, clock.word, only) | {"view": view}
+
+
+def _moment(asked: str) -> datetime | None:
+    """A time from a query; a `+` that arrived as a space is put back."""
+    if not asked:
+        return None
+    try:
+        moment = parse_moment(_LOST_PLUS.sub(r"+\1", asked))
+    except ValueError as error:
+        raise Refused([Problem("at", str(error))]) from None
+    if moment is None:
+        raise Refused([Problem("at", "needs its offset from UTC, like 2026-11-03T05:41:00-06:00")])
+    return moment

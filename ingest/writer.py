@@ -1,0 +1,176 @@
+"""One thread writes for every door: what waits together is kept in one transaction, and acknowledged after it."""
+
+import asyncio
+import logging
+import threading
+from collections import Counter, deque
+from collections.abc import Callable, Sequence
+from concurrent.futures import Future
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from county.domain.entries import Entry
+from county.domain.receipts import Outcome, Receipt, SetAside
+from county.errors import Busy, PollriseError, Problem
+
+Item: TypeAlias = Entry | SetAside
+Keep: TypeAlias = Callable[[Sequence[Item]], list[Receipt]]
+Answer: TypeAlias = list[Receipt] | PollriseError
+
+MOST_TOGETHER = 500
+MOST_WAITING = 20_000
+AGAIN_IN = 2
+CLOSING = "the endpoint is closing; send it again"
+
+log = logging.getLogger(__name__)
+
+
+class CannotKeep(PollriseError):
+    """The database takes nothing just now; nothing was acknowledged, so the sender still holds it."""
+
+
+@dataclass(slots=True, eq=False)
+class _Job:
+    """Items that one sender waits for, and where the answer goes: an event loop's future or a thread's."""
+
+    items: Sequence[Item]
+    future: "asyncio.Future[list[Receipt]] | Future[list[Receipt]]"
+    loop: asyncio.AbstractEventLoop | None = None
+
+    def settle(self, answer: Answer) -> None:
+        if self.future.done():
+            return  # the sender has gone; its report is kept all the same
+        if isinstance(answer, PollriseError):
+            self.future.set_exception(answer)
+        else:
+            self.future.set_result(answer)
+
+
+@dataclass(slots=True, eq=False)
+class Writer:
+    """The queue before the ledger. `keep` writes items in one transaction and gives a receipt for each, in order.
+
+    No more than `most_waiting` items wait; `outcomes` counts the receipts given since the start.
+    """
+
+    keep_all: Keep
+    most_waiting: int = MOST_WAITING
+    outcomes: Counter[str] = field(default_factory=Counter)
+    waiting: int = 0
+    _jobs: deque[_Job] = field(default_factory=deque)
+    _changed: threading.Condition = field(default_factory=threading.Condition)
+    _closed: bool = False
+    _thread: threading.Thread | None = None
+
+    def start(self) -> None:
+        """Begin to write."""
+        self._thread = threading.Thread(target=self._run, name="writer", daemon=True)
+        self._thread.start()
+
+    def stop(self) -> None:
+        """Take nothing more, write what waits, and end."""
+        with self._changed:
+            self._closed = True
+            self._changed.notify_all()
+        if self._thread is not None:
+            self._thread.join()
+        while self._thread is None and (jobs := self._next()):
+            self._settle(jobs, [CannotKeep(CLOSING)] * len(jobs))
+
+    async def keep(self, items: Sequence[Item]) -> list[Receipt]:
+        """Receipts, once the items are durable. Raises Busy where too much waits, CannotKeep where nothing is kept."""
+        loop = asyncio.get_running_loop()
+        future: asyncio.Future[list[Receipt]] = loop.create_future()
+        with self._changed:
+            self._refuse_if_closed()
+            if self.waiting + len(items) > self.most_waiting:
+                raise Busy(AGAIN_IN)
+            self._add(_Job(items, future, loop))
+        return await future
+
+    def keep_waiting(self, items: Sequence[Item]) -> list[Receipt]:
+        """The same from a thread that can wait for room."""
+        future: Future[list[Receipt]] = Future()
+        with self._changed:
+            self._changed.wait_for(lambda: self._closed or self.waiting + len(items) <= self.most_waiting)
+            self._refuse_if_closed()
+            self._add(_Job(items, future))
+        return future.result()
+
+    def _refuse_if_closed(self) -> None:
+        if self._closed:
+            raise CannotKeep(CLOSING)
+
+    def _add(self, job: _Job) -> None:
+        self._jobs.append(job)
+        self.waiting += len(job.items)
+        self._changed.notify_all()
+
+    def _run(self) -> None:
+        while jobs := self._next():
+            answers = self._keep_together(jobs)
+            self._settle(jobs, answers)
+
+    def _next(self) -> list[_Job]:
+        """What waits, up to one transaction's worth; nothing once the queue is closed and empty."""
+        with self._changed:
+            self._changed.wait_for(lambda: self._jobs or self._closed)
+            jobs: list[_Job] = []
+            size = 0
+            while self._jobs and (not jobs or size + len(self._jobs[0].items) <= MOST_TOGETHER):
+                jobs.append(self._jobs.popleft())
+                size += len(jobs[-1].items)
+            return jobs
+
+    def _keep_together(self, jobs: list[_Job]) -> list[Answer]:
+        try:
+            receipts = iter(self.keep_all([item for job in jobs for item in job.items]))
+            return [[next(receipts) for _ in job.items] for job in jobs]
+        except Exception:  # one bad row must not cost the others their receipts
+            log.exception("could not keep %d together; trying one by one", sum(len(job.items) for job in jobs))
+            return [self._keep_singly(job) for job in jobs]
+
+    def _keep_singly(self, job: _Job) -> Answer:
+        try:
+            return [self._keep_one(item) for item in job.items]
+        except CannotKeep as error:
+            return error
+
+    def _keep_one(self, item: Item) -> Receipt:
+        try:
+            return self.keep_all([item])[0]
+        except Exception:  # whatever is wrong with it, the next one has its turn
+            log.exception("could not keep %r", item.key)
+        return self._set_aside(item)
+
+    def _set_aside(self, item: Item) -> Receipt:
+        """Where even the note about an item cannot be kept, it is the database that fails and not the item."""
+        problems = (Problem("", "could not be kept; it is set aside for the office"),)
+        note = SetAside(item.key, item.sender, item.door, item.received_at, "failed", problems, repr(item))
+        try:
+            self.keep_all([note])
+        except Exception:  # the sender is told, and keeps it
+            log.exception("nothing can be kept")
+            raise CannotKeep("nothing can be kept just now; send it again") from None
+        return Receipt(item.key, Outcome.REFUSED, 0, item.received_at, problems, str(problems[0]))
+
+    def _settle(self, jobs: list[_Job], answers: list[Answer]) -> None:
+        for answer in answers:
+            if not isinstance(answer, PollriseError):
+                self.outcomes.update(receipt.outcome.value for receipt in answer)
+        by_loop: dict[asyncio.AbstractEventLoop | None, list[tuple[_Job, Answer]]] = {}
+        for job, answer in zip(jobs, answers, strict=True):
+            by_loop.setdefault(job.loop, []).append((job, answer))
+        for loop, settled in by_loop.items():
+            if loop is None:
+                _settle(settled)
+            elif not loop.is_closed():
+                loop.call_soon_threadsafe(_settle, settled)
+        with self._changed:
+            self.waiting -= sum(len(job.items) for job in jobs)
+            self._changed.notify_all()
+
+
+def _settle(settled: list[tuple[_Job, Answer]]) -> None:
+    for job, answer in settled:
+        job.settle(answer)
