@@ -61,3 +61,7 @@ class Busy(PollriseError):
     def __init__(self, seconds: int) -> None:
         self.seconds = seconds
         super().__init__(f"too many reports at once; try again in {seconds} s")
+
+
+class BadCopy(PollriseError):
+    """A backup that cannot be written, or cannot be restored; says why."""

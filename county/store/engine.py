@@ -4,6 +4,7 @@ import sqlite3
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from datetime import UTC, datetime
+from functools import partial
 from types import ModuleType
 from typing import Any
 
@@ -28,11 +29,11 @@ def sqlite_library() -> ModuleType:
     return library  # type: ignore[no-any-return]
 
 
-def make_engine(url: str) -> Engine:
-    """An engine for a database address; nothing is opened yet."""
+def make_engine(url: str, *, journal: str = "WAL") -> Engine:
+    """An engine for a database address; nothing is opened yet. `journal` is SQLite's journal mode."""
     if make_url(url).get_backend_name() == "sqlite":
         engine = create_engine(url, module=sqlite_library(), connect_args={"timeout": WAIT_SECONDS})
-        event.listen(engine, "connect", _set_up_sqlite)
+        event.listen(engine, "connect", partial(_set_up_sqlite, journal))
         event.listen(engine, "begin", _begin_sqlite)
         return engine
     address = make_url(url).set(drivername="postgresql+psycopg")
@@ -51,11 +52,11 @@ def reading(engine: Engine) -> AbstractContextManager[Connection]:
     return engine.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True).begin()
 
 
-def _set_up_sqlite(connection: DBAPIConnection, record: ConnectionPoolEntry) -> None:
+def _set_up_sqlite(journal: str, connection: DBAPIConnection, record: ConnectionPoolEntry) -> None:
     # the driver's own transactions begin too late and cannot be immediate; _begin_sqlite does it instead
     connection.isolation_level = None
     cursor = connection.cursor()
-    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "recursive_triggers=ON"):
+    for pragma in (f"journal_mode={journal}", "synchronous=FULL", "foreign_keys=ON", "recursive_triggers=ON"):
         cursor.execute(f"PRAGMA {pragma}")
     cursor.close()
 

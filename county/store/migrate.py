@@ -14,15 +14,21 @@ from county.store.schema import REVISION
 MIGRATIONS = Path(__file__).parent / "migrations"
 
 
-def migrate(engine: Engine) -> None:
-    """Create or upgrade the tables in one transaction. Raises BadSetting where the database is a newer program's."""
+def migrate(engine: Engine) -> bool:
+    """Create or upgrade the tables in one transaction; whether there was anything to do.
+
+    Raises BadSetting where the database is a newer program's.
+    """
     with reading(engine) as connection:
         if revision(connection) == REVISION:
-            return
+            return False
     with _without_foreign_keys(engine) as connection:
         hold(connection, MIGRATING)
-        if revision(connection) != REVISION:
-            _upgrade(connection)
+        # another process may have done it while this one waited
+        if revision(connection) == REVISION:
+            return False
+        _upgrade(connection)
+    return True
 
 
 def revision(connection: Connection) -> str | None:

@@ -1,0 +1,46 @@
+"""One command line: find the command, do it, and turn what is refused into one line on stderr."""
+
+import sys
+from collections.abc import Mapping, Sequence
+
+from sqlalchemy.exc import DBAPIError
+
+from county.cli import keys, ledger, people, plan, rehearse, roster, setting_up
+from county.cli.command import Given, Parser, ReadRoster
+from county.errors import PollriseError
+from county.settings import settings_from
+
+_COMMANDS = (setting_up, roster, plan, keys, people, ledger, rehearse)
+PROGRAM = "python -m county"
+
+
+def parser() -> Parser:
+    """Every command with its arguments."""
+    top = Parser(prog=PROGRAM, description="The county's election-day board: set it up and look after it.")
+    commands = top.add_subparsers(metavar="COMMAND", required=True, parser_class=Parser)
+    for each in _COMMANDS:
+        each.add_to(commands)
+    return top
+
+
+def main(arguments: Sequence[str], environ: Mapping[str, str], read_roster: ReadRoster) -> int:
+    """Do what the command line says; the exit code. 2 is bad input, said in one line on stderr."""
+    try:
+        asked = parser().parse_args(arguments)
+        given = Given(settings_from(environ), read_roster)
+        code: int = asked.do(given, asked)
+        sys.stdout.flush()
+    except PollriseError as error:
+        return _refuse(str(error))
+    except DBAPIError as error:
+        # the driver's own words, without the address, which may hold a password
+        return _refuse(f"POLLRISE_DATABASE_URL: the database cannot be used: {error.orig}")
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+    return code
+
+
+def _refuse(says: str) -> int:
+    print(f"{PROGRAM}: {' '.join(says.split())}", file=sys.stderr)
+    return 2
