@@ -6,10 +6,14 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing wrong with what was given: the field (or `row 12, column opens`) and what it says."""
+    """One thing wrong with what was given: the field (or `row 12, column opens`) and what it says.
+
+    A `warning` is worth a look but stands in nobody's way.
+    """
 
     field: str
     says: str
+    warning: bool = False
 
     def __str__(self) -> str:
         return f"{self.field}: {self.says}" if self.field else self.says

@@ -27,8 +27,8 @@ def add_to(commands: Any) -> None:
         action = actions.add_parser(
             name,
             help=says,
-            description=f"{says[0].upper()}{says[1:]}. Each table given takes the place of the one that stands; a "
-            "table not given stays. Places that were heard from are never removed. Every problem is named with its row.",
+            description=f"{says[0].upper()}{says[1:]}. Each table given takes the place of the one that stands; "
+            "a table not given stays. Places heard from are never removed. Every problem is named with its row.",
         )
         action.add_argument("files", nargs="+", type=Path, metavar="FILE", help="roster files, any number")
         action.set_defaults(do=do)
