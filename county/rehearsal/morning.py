@@ -62,7 +62,8 @@ def _held_up(sheet: Sheet, expected: Expected, cause: Cause, went: Opening, rng:
     if went.held_up_from is None or went.went_on_at is None:
         return
     on = [device for device, type_ in expected.device_types.items() if type_ == cause.on]
-    about: dict[str, object] = {"exception": cause.exception} | ({"device": rng.choice(on)} if on else {})
+    device = {"device": rng.choice(on)} if on else {}
+    about: dict[str, object] = {"exception": cause.exception, **device}
     told = {**about, "effect": cause.effect.value, "since": sheet.wall(went.held_up_from), "note": cause.says}
     called_at = went.held_up_from + minutes(rng.uniform(1.0, 6.0))
     sheet.tell(called_at, {"kind": "interruption" if cause.lasts else "exception", **told}, f"late: {cause.exception}")

@@ -141,7 +141,7 @@ TROUBLES: tuple[Trouble, ...] = (
         Effect.IMPAIRED,
         ("Will not leave its first screen.", "Headphones give no sound."),
         When.ANY,
-        "marker",
+        "bmd",
     ),
     Trouble(
         "accessibility-barrier",

@@ -1,0 +1,133 @@
+"""`python -m county rehearse`: a made-up day sent through the real endpoint and drop folder."""
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Protocol
+
+import httpx
+
+from county import upkeep
+from county.clock import Clock, clock_from
+from county.domain.plan import Plan
+from county.domain.roster import Roster
+from county.rehearsal import starting
+from county.rehearsal.children import Child, ChildDied, address, answers
+from county.rehearsal.day import made_up_day
+from county.rehearsal.playing import play
+from county.rehearsal.progress import Progress
+from county.rehearsal.sender import NotSent, Sender, Tally
+from county.rehearsal.sent import Sent
+from county.rehearsal.stopping import told_to_stop, undisturbed
+from county.settings import Settings
+
+AFTERWARDS = timedelta(minutes=10)
+TIME_TO_TAKE_FILES = 60.0
+
+
+class Asked(Protocol):
+    """What the command line asks for."""
+
+    places: int
+    speed: float
+    regime: str
+    seed: int
+    no_wait: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Rehearsal:
+    """A made-up day and everything to send it with."""
+
+    settings: Settings
+    day: tuple[Sent, ...]
+    key: str
+    run: str
+    clock: Clock | None
+
+    def send(self, watch: Callable[[int, datetime], None]) -> Tally:
+        """Send the whole day; what became of it. Raises NotSent, and whatever `watch` raises."""
+        at = address(self.settings.host, self.settings.port)
+        with httpx.Client(base_url=at, timeout=30.0, trust_env=False) as client:
+            sender = Sender(client, self.key, self.settings.data / "drop" / "in", self.run)
+            play(self.day, sender, self.clock, watch)
+        return sender.tally
+
+
+def run(settings: Settings, asked: Asked) -> int:
+    """Rehearse as asked: 0 when everything was sent, 1 when the endpoint failed us.
+
+    Raises PollriseError for what cannot be rehearsed with.
+    """
+    starting.must_be_rehearsal(settings)
+    office, roster = starting.open_with_county(settings, asked.places)
+    if len(roster.places) != asked.places:
+        print(f"the data folder holds a county of {len(roster.places):,} places; rehearsing with that", file=sys.stderr)
+    day = made_up_day(roster, office.plan, asked.regime, asked.seed)
+    key = upkeep.issue_key(office, starting.REHEARSER)
+    try:
+        with told_to_stop(), _endpoint(settings, asked, day, office.plan, roster) as (playing, watch):
+            clock = None if asked.no_wait else clock_from(playing)
+            rehearsal = Rehearsal(playing, day, key, f"{asked.regime}-{asked.seed}", clock)
+            with Progress(len(day), office.plan.election.zone) as progress:
+                tally = rehearsal.send(watch_and(watch, progress))
+            _let_files_be_taken(playing.data / "drop" / "in", watch)
+    except (NotSent, ChildDied) as error:
+        print(f"python -m county rehearse: {error}", file=sys.stderr)
+        return 1
+    finally:
+        upkeep.revoke_keys(office, starting.REHEARSER)
+        office.engine.dispose()
+    print(tally)
+    return 0
+
+
+@contextmanager
+def _endpoint(
+    settings: Settings, asked: Asked, day: tuple[Sent, ...], plan: Plan, roster: Roster
+) -> Iterator[tuple[Settings, Callable[[], None]]]:
+    """The endpoint that runs already, or one of our own: settings with the clock to go by, and a watch over it."""
+    url = f"{address(settings.host, settings.port)}/health"
+    runs_already = answers(url)
+    playing = settings
+    if asked.no_wait and not runs_already:
+        playing = starting.with_clock(settings, max(each.at for each in day) + AFTERWARDS, 0)
+    elif not settings.now:
+        playing = starting.with_clock(settings, starting.begins_at(plan, roster), asked.speed)
+    if runs_already:
+        yield playing, lambda: None
+        return
+    with TemporaryDirectory(prefix="pollrise-rehearsal-") as folder:
+        child = Child.start("ingest", playing, url, Path(folder) / "ingest.txt")
+        try:
+            child.wait_until_ready()
+            yield playing, child.must_run
+        finally:
+            undisturbed()
+            child.stop()
+
+
+def watch_and(watch: Callable[[], None], progress: Progress) -> Callable[[int, datetime], None]:
+    """Watch over the programs and show how far it has come."""
+
+    def both(sent: int, at: datetime) -> None:
+        watch()
+        progress(sent, at)
+
+    return both
+
+
+def _let_files_be_taken(folder: Path, watch: Callable[[], None]) -> None:
+    """Wait until the endpoint has taken every dropped file, or say how many it has not."""
+    until = time.monotonic() + TIME_TO_TAKE_FILES
+    while left := len(list(folder.glob("rehearsal-*.csv"))):
+        watch()
+        if time.monotonic() > until:
+            print(f"{left} dropped files are still to be taken from {folder}", file=sys.stderr)
+            return
+        time.sleep(0.2)

@@ -1,0 +1,136 @@
+"""`python -m county.rehearsal.demo`: endpoint, clock and board on loopback, and a made-up morning going through them.
+
+Everything lies in a folder of its own that is gone at the end. Ctrl-C or a TERM signal stops every program.
+"""
+
+import argparse
+import shutil
+import sys
+import tempfile
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+
+from county import upkeep
+from county.clock import clock_from
+from county.domain.senders import Sender
+from county.errors import PollriseError
+from county.rehearsal import starting
+from county.rehearsal.children import Child, address, free_port
+from county.rehearsal.command import Rehearsal, watch_and
+from county.rehearsal.day import made_up_day
+from county.rehearsal.progress import Progress
+from county.rehearsal.regimes import REGIMES
+from county.rehearsal.stopping import told_to_stop, undisturbed
+from county.settings import Settings, settings_from
+
+HOST = "127.0.0.1"
+WELCOME = """
+  Board      {board}
+             nobody signs in to it yet: it asks for the name of the person at the desk, so give any
+  Endpoint   {endpoint}    (its description: {endpoint}/docs)
+             the desk's key      {desk_key}
+             {place}'s own key    {place_key}
+
+  {county}, {regime} day, seed {seed}, {speed:g} times real speed. Made up: no report is real. Ctrl-C stops everything.
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the demo until it is told to stop: 0 then, 1 where one of its programs ended by itself."""
+    asked = _parser().parse_args(arguments)
+    try:
+        with told_to_stop(), ExitStack() as stack:
+            try:
+                _demo(asked, stack)
+            finally:
+                undisturbed()
+    except KeyboardInterrupt:
+        print("stopped: no program left running, nothing left on disk", flush=True)
+        return 0
+    except PollriseError as error:
+        print(f"demo: {error}", file=sys.stderr)
+        return 1
+    return 0
+
+
+def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
+    settings = _settings(stack.enter_context(_throw_away_folder()))
+    print("setting up a county and starting endpoint, clock and board ...", flush=True)
+    office, roster = starting.open_with_county(settings, asked.places)
+    stack.callback(office.engine.dispose)
+    place = roster.places[0].place
+    desk_key, place_key, key = upkeep.issue_keys(
+        office, [Sender.at_desk("demo"), Sender.at_place(place), starting.REHEARSER]
+    )
+    day = made_up_day(roster, office.plan, asked.regime, asked.seed, hours=asked.hours)
+    playing = starting.with_clock(settings, starting.begins_at(office.plan, roster), asked.speed)
+    endpoint, board = address(HOST, settings.port), address(HOST, settings.board_port)
+    children = [
+        stack.enter_context(_running("ingest", playing, f"{endpoint}/health")),
+        stack.enter_context(_running("dashboard", playing, f"{board}/_stcore/health")),
+    ]
+    for child in children:
+        child.wait_until_ready()
+    print(
+        WELCOME.format(
+            board=board, endpoint=endpoint, desk_key=desk_key, place=place, place_key=place_key,
+            county=office.plan.election.county, regime=asked.regime, seed=asked.seed, speed=asked.speed,
+        ),
+        flush=True,
+    )  # fmt: skip
+
+    def all_must_run() -> None:
+        for child in children:
+            child.must_run()
+
+    rehearsal = Rehearsal(playing, day, key, f"{asked.regime}-{asked.seed}", clock_from(playing))
+    with Progress(len(day), office.plan.election.zone) as progress:
+        tally = rehearsal.send(watch_and(all_must_run, progress))
+    print(f"{tally}. Everything stays up; Ctrl-C stops it.", flush=True)
+    while True:
+        all_must_run()
+        time.sleep(0.5)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m county.rehearsal.demo", description=__doc__)
+    parser.add_argument("--places", type=int, default=starting.SAMPLE_PLACES, metavar="N")
+    parser.add_argument("--speed", type=float, default=60.0, metavar="N", help="times real speed (default 60)")
+    parser.add_argument("--regime", choices=tuple(REGIMES), default="rough")
+    parser.add_argument("--seed", type=int, default=1, metavar="N")
+    parser.add_argument("--hours", type=int, default=12, metavar="N", help="hours of voting to play (default 12)")
+    return parser
+
+
+def _settings(folder: Path) -> Settings:
+    """Everything in the throw-away folder, on the usual ports where they are free."""
+    usual = settings_from({})
+    port = free_port(HOST, usual.port)
+    board_port = free_port(HOST, usual.board_port)
+    return settings_from(
+        {"POLLRISE_DATA": str(folder / "data"), "POLLRISE_PORT": str(port), "POLLRISE_BOARD_PORT": str(board_port)}
+    )
+
+
+@contextmanager
+def _throw_away_folder() -> Iterator[Path]:
+    folder = Path(tempfile.mkdtemp(prefix="pollrise-demo-"))
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+@contextmanager
+def _running(module: str, settings: Settings, ready_at: str) -> Iterator[Child]:
+    child = Child.start(module, settings, ready_at, settings.data / f"{module}.txt")
+    try:
+        yield child
+    finally:
+        child.stop()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
