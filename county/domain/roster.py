@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from datetime import time
 from functools import cached_property
 
+DEVICE_TYPES = ("scanner", "bmd", "pollbook")
+"""The types the sample's sheet and the rules speak of: scanner, ballot-marking device, pollbook. Others may stand."""
+
 
 @dataclass(frozen=True, slots=True)
 class Place:

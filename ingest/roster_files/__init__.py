@@ -1,0 +1,1 @@
+"""A county's roster from the files it has."""
