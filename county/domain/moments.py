@@ -42,16 +42,14 @@ def parse_duration(text: str) -> timedelta:
 def parse_clock(text: str) -> time:
     """Read a wall time, `06:00`, `19:00:00` or `7:00 pm`; `24:00` is midnight. ValueError where it is none."""
     found = _CLOCK.fullmatch(text)
-    if not found:
-        raise ValueError(f"{text!r} is not a time of day like 06:00 or 7:00 pm")
-    hour, minute, half = int(found[1]), int(found[2]), (found[3] or "").lower()
-    if half and not 1 <= hour <= 12:
-        raise ValueError(f"{text!r} is not a time of day like 06:00 or 7:00 pm")
-    if half:
+    hour, minute, half = (int(found[1]), int(found[2]), (found[3] or "").lower()) if found else (99, 0, "")
+    if half and 1 <= hour <= 12:
         hour = hour % 12 + (12 if half == "p" else 0)
-    if (hour, minute) == (24, 0):
-        hour = 0
-    return time(hour, minute)
+    elif half:
+        hour = 99
+    if hour * 60 + minute > 24 * 60 or minute > 59:
+        raise ValueError(f"{text!r} is not a time of day like 06:00 or 7:00 pm")
+    return time(hour % 24, minute)
 
 
 @lru_cache(maxsize=1024)

@@ -1,0 +1,39 @@
+"""Whether roster and plan fit each other: what neither shows by itself."""
+
+from collections.abc import Iterator
+
+from county.domain.plan import Plan
+from county.domain.roster import Roster
+from county.errors import Problem
+
+
+def misfits(roster: Roster, plan: Plan) -> tuple[Problem, ...]:
+    """Every misfit; each `field` names the row (`place P014`) or the step it is about, and warnings are marked."""
+    return (*_hours(roster, plan), *_steps_without_devices(roster, plan), *_sealed_but_never_checked(roster, plan))
+
+
+def _hours(roster: Roster, plan: Plan) -> Iterator[Problem]:
+    """A place whose own opening, with the plan's closing, makes no day; or the other way round."""
+    for place in roster.places:
+        opens, closes = place.opens or plan.election.opens, place.closes or plan.election.closes
+        if closes <= opens and closes.hour + closes.minute:
+            yield Problem(f"place {place.place}", f"opens {opens:%H:%M}, closes {closes:%H:%M}, with the plan's hours")
+
+
+def _steps_without_devices(roster: Roster, plan: Plan) -> Iterator[Problem]:
+    """A step to be done on a type of device that nobody has would never be missed."""
+    held = {device.type for device in roster.devices}
+    for step in plan.steps:
+        for type_ in step.types:
+            if held and type_ not in held:
+                yield Problem(f"step {step.key}", f"no device of type {type_} is in the roster", warning=True)
+
+
+def _sealed_but_never_checked(roster: Roster, plan: Plan) -> Iterator[Problem]:
+    """Devices with recorded seals that no step asks anybody to look at."""
+    looked_at = {type_ for step in plan.steps if step.key == "seals-checked" for type_ in step.types}
+    sealed = {roster.device_by_id[device].type for device in roster.seals_on if device in roster.device_by_id}
+    for type_ in sorted(sealed - looked_at):
+        yield Problem(
+            "step seals-checked", f"devices of type {type_} have seals, but it is not done on them", warning=True
+        )
