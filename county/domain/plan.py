@@ -24,9 +24,19 @@ WORDS: Mapping[str, str] = MappingProxyType(
         "bmd": "ballot-marking device",
         "pollbook": "pollbook",
         "auxiliary": "auxiliary compartment",
+        "text_open": "open",
+        "text_closed": "closed",
+        "text_zero": "zero",
+        "text_count": "count",
+        "text_line": "line",
+        "text_help": "help",
+        "text_note": "note",
     }
 )
-"""What things are called where the county's plan says nothing else; the keys are all that [words] may hold."""
+"""What things are called where the county's plan says nothing else; the keys are all that [words] may hold.
+
+Those that begin with `text_` are the words a text line begins with.
+"""
 
 GENERAL_INSTRUCTION = (
     "Follow the county's sheet. Hold the device and leave it as it is. "
@@ -116,6 +126,14 @@ class Rung:
     tell: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How a place reaches the central office: by telephone, and the number that takes text lines; empty where none."""
+
+    phone: str = ""
+    text_line: str = ""
+
+
 @dataclass(frozen=True)
 class Plan:
     """Everything the county decides for itself."""
@@ -123,6 +141,7 @@ class Plan:
     election: Election
     steps: tuple[Step, ...]
     limits: Limits = Limits()
+    reach: Reach = Reach()
     targets: Mapping[Effect, Target] = field(default_factory=lambda: MappingProxyType({}))
     ladder: tuple[Rung, ...] = ()
     words: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
