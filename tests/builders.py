@@ -223,10 +223,7 @@ def a_full_opening(place: str = "P014", opened_at: datetime | None = None) -> tu
         *(step("seals-checked", 30, device=d, seal_position=p, seal_number=n, seal_intact=True) for d, p, n in seals),
         *(step("seals-checked", 30, device=d) for d in bare),
         step("powered", 28),
-        *(
-            step("setup-confirmed", 22, device=d.device, shown_date="2026-11-03", shown_precincts=precincts)
-            for d in scanners
-        ),
+        *(step("setup-confirmed", 22, device=d, shown_date="2026-11-03", shown_precincts=precincts) for d in scanners),
         *(step("zero-report", 16, device=d, public_counter=0, copies=3, signers=3) for d in scanners),
         step("open", 0),
     )
