@@ -18,10 +18,11 @@ _BETWEEN = re.compile(r"[ \t\r\n,:]*")
 
 
 class TooLarge(PollriseError):
-    """More was sent than is taken at once; `begins` is what was read of it."""
+    """More was sent than is taken at once; `begins` is how it begins, `unread` whether more of it is still coming."""
 
-    def __init__(self, says: str, begins: bytes = b"") -> None:
+    def __init__(self, says: str, begins: bytes = b"", *, unread: bool = True) -> None:
         self.begins = begins
+        self.unread = unread
         super().__init__(says)
 
 

@@ -50,7 +50,8 @@ def translate(app: FastAPI) -> None:
 
 async def _ours(request: Request, error: Exception) -> Response:
     status = next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 422)
-    headers = _closing(request, at_once=isinstance(error, TooLarge | TooSlow))
+    unread = isinstance(error, TooSlow) or (isinstance(error, TooLarge) and error.unread)
+    headers: dict[str, str] = {}
     if isinstance(error, Busy):
         headers["retry-after"] = str(error.seconds)
     if isinstance(error, CannotKeep):
@@ -58,13 +59,13 @@ async def _ours(request: Request, error: Exception) -> Response:
     if isinstance(error, UnknownKey):
         headers["www-authenticate"] = 'Bearer realm="reports"'
     problems = error.problems if isinstance(error, Refused) else (Problem(FIELD.get(status, ""), str(error)),)
-    return problem(status, str(error), problems, headers)
+    return problem(status, str(error), problems, headers, parting=unread or _large(request, error))
 
 
 async def _framework_validation(request: Request, error: Exception) -> Response:
     assert isinstance(error, RequestValidationError)
     problems = [Problem(_field(found["loc"]), _says(found)) for found in error.errors()]
-    return problem(422, "; ".join(str(each) for each in problems), problems, _closing(request))
+    return problem(422, "; ".join(str(each) for each in problems), problems, parting=_large(request, error))
 
 
 async def _framework(request: Request, error: Exception) -> Response:
@@ -72,12 +73,12 @@ async def _framework(request: Request, error: Exception) -> Response:
     says = {404: f"nothing is at {request.url.path[:200]}", 405: f"{request.method} is not answered here"}
     detail = says.get(error.status_code, HTTPStatus(error.status_code).phrase)
     problems = (Problem(FIELD.get(error.status_code, ""), detail),)
-    return problem(error.status_code, detail, problems, {**(error.headers or {}), **_closing(request)})
+    return problem(error.status_code, detail, problems, error.headers, parting=_large(request, error))
 
 
 async def _gone(request: Request, error: Exception) -> Response:
     detail = "the connection was closed before the body was complete"
-    return problem(400, detail, headers=_closing(request, at_once=True))
+    return problem(400, detail)
 
 
 async def _database(request: Request, error: Exception) -> Response:
@@ -90,11 +91,12 @@ async def _unforeseen(request: Request, error: Exception) -> Response:
     return problem(500, "something went wrong at the office's end; nothing was acknowledged, so send it again")
 
 
-def _closing(request: Request, *, at_once: bool = False) -> dict[str, str]:
-    """Close the connection after the answer where a large body may still be coming that nobody will read."""
+def _large(request: Request, error: Exception) -> bool:
+    """Whether a large body may still be coming: refused for another reason than its size, it was not read."""
+    if isinstance(error, Refused | TooLarge):
+        return False
     length = request.headers.get("content-length", "0")
-    large = "transfer-encoding" in request.headers or not length.isdecimal() or int(length[:20]) > READ_TO_ITS_END
-    return {"connection": "close"} if at_once or large else {}
+    return "transfer-encoding" in request.headers or not length.isdecimal() or int(length[:20]) > READ_TO_ITS_END
 
 
 def _field(location: tuple[Any, ...]) -> str:

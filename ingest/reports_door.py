@@ -80,7 +80,7 @@ class ReportsDoor:
         except Refused as error:
             return Sent([set_aside(hand, REFUSED, error.problems, body)], batch=False)
         if len(reports) > MOST_IN_A_BATCH:
-            raise TooLarge(f"{len(reports)} reports at once; {MOST_IN_A_BATCH} are taken", body[:BEGINS])
+            raise TooLarge(f"{len(reports)} reports at once; {MOST_IN_A_BATCH} are taken", body[:BEGINS], unread=False)
         return Sent(self._read_all(reports, hand, text), batch=True)
 
     def _read_all(self, reports: list[object], hand: Hand, text: str) -> list[Item]:

@@ -1,0 +1,201 @@
+"""What was typed into a form of the sheet becomes raw reports, as any door gives them to intake."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from types import MappingProxyType
+from typing import TypeAlias
+from zoneinfo import ZoneInfo
+
+from county.domain.effects import Effect
+from county.domain.entries import FIELDS, Kind
+from county.domain.moments import parse_clock, parse_moment, write_moment
+from county.domain.picture import PlaceState
+from county.domain.plan import Plan
+from county.errors import Problem, Refused
+from ingest.officers_page.asks import COUNT, asks_of
+
+Form: TypeAlias = Mapping[str, str]
+Raw: TypeAlias = dict[str, object]
+
+COUNTER = "counter."
+"""How the count's form names the public counter of one scanner: this, and the scanner."""
+
+_SLACK = timedelta(minutes=5)
+_A_DAY = timedelta(days=1)
+_EFFECTS: Mapping[str, Effect] = MappingProxyType(
+    {"no": Effect.STOPPED, "slower": Effect.IMPAIRED, "yes": Effect.AT_RISK}
+)
+_INTACT: Mapping[str, str] = MappingProxyType({"whole": "true", "cut": "false", "missing": "false"})
+_CLOCKS: Mapping[str, str] = MappingProxyType(
+    {"phone": "this phone", "wall": "the clock on the wall", "watch": "an officer's watch"}
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A form as it came, and what is needed to read it: the place folded, the county's plan, the time (aware UTC)."""
+
+    form: Form
+    state: PlaceState
+    plan: Plan
+    now: datetime
+
+    def get(self, name: str) -> str:
+        return self.form.get(name, "").strip()
+
+    @property
+    def place(self) -> str:
+        return self.state.expected.place.place
+
+    @property
+    def base(self) -> datetime:
+        """When the form was sent off, by the phone where it said so."""
+        try:
+            return parse_moment(self.get("happened_at")) or self.now
+        except ValueError:
+            return self.now
+
+    def head(self, kind: Kind, part: int = 0) -> Raw:
+        """Key, kind, place and time of one report; `part` counts the reports of a form that makes several."""
+        key = f"{self.get('key')}.{part}" if part else self.get("key")
+        return {"key": key, "kind": kind.value, "place": self.place, "happened_at": self._happened_at()}
+
+    def some(self, kind: Kind, *besides: str) -> Raw:
+        """The fields of this kind of report that were filled in."""
+        names = (name for name, field in FIELDS.items() if kind in field.kinds and name not in besides)
+        return {name: self.get(name) for name in names if self.get(name)}
+
+    def _happened_at(self) -> str | None:
+        typed = self.get("clock_time")
+        if not typed:
+            return self.get("happened_at") or None
+        try:
+            clock = parse_clock(typed)
+        except ValueError as error:
+            raise Refused([Problem("clock_time", str(error))]) from None
+        place = self.state.expected.place
+        zone = ZoneInfo(place.time_zone or self.plan.election.zone)
+        today = self.base.astimezone(zone)
+        moment = datetime.combine(today.date(), clock, zone)
+        # a time that is still to come was yesterday's: shortly before midnight, told after it
+        return write_moment(moment if moment <= today + _SLACK else moment - _A_DAY)
+
+
+def raw_reports(typed: Typed) -> list[Raw]:
+    """The reports that a form makes, in order. Raises Refused where the form itself lacks something."""
+    make = FORMS.get(typed.get("form"))
+    if make is None:
+        raise Refused([Problem("form", "is none of the sheet's forms")])
+    return list(make(typed))
+
+
+def _step(typed: Typed) -> Iterator[Raw]:
+    if typed.get("corrects"):
+        yield _put_right(typed)
+        return
+    problems = list(_missing(typed))
+    if problems:
+        raise Refused(problems)
+    yield typed.head(Kind.STEP) | typed.some(Kind.STEP) | _seal(typed) | _with_notes(typed)
+
+
+def _missing(typed: Typed) -> Iterator[Problem]:
+    for ask in asks_of(typed.get("step"), typed.get("device")):
+        if ask.required and not typed.get(ask.name):
+            yield Problem(ask.name, "is needed")
+    if typed.get("seal_intact") == "whole" and not typed.get("seal_number"):
+        yield Problem("seal_number", "is needed where the seal is whole")
+
+
+def _seal(typed: Typed) -> Raw:
+    said = typed.get("seal_intact")
+    return {"seal_intact": _INTACT.get(said, said)} if said else {}
+
+
+def _with_notes(typed: Typed) -> Raw:
+    notes = [typed.get("note")]
+    if typed.get("seal_intact") == "missing":
+        notes.append("No seal there.")
+    if typed.get("by_clock") in _CLOCKS:
+        notes.append(f"Time by {_CLOCKS[typed.get('by_clock')]}.")
+    said = " ".join(note for note in notes if note)
+    return {"note": said} if said else {}
+
+
+def _put_right(typed: Typed) -> Raw:
+    """A correction: only what was typed anew; its time is a new time of the step only where one was typed."""
+    head = typed.head(Kind.CORRECTION)
+    if not typed.get("clock_time"):
+        head["happened_at"] = None
+    evidence = typed.some(Kind.STEP, "step", "device", "seal_position", "note") | _seal(typed) | _with_notes(typed)
+    return head | {"corrects": typed.get("corrects"), "reason": "put right at the place"} | evidence
+
+
+def _count(typed: Typed) -> Iterator[Raw]:
+    parts: list[tuple[Kind, Raw]] = []
+    own = {ask.name: typed.get(ask.name) for ask in COUNT if typed.get(ask.name)}
+    if own:
+        parts.append((Kind.COUNT, dict(own)))
+    for device in typed.state.expected.scanners:
+        counter = typed.get(f"{COUNTER}{device}")
+        if counter:
+            parts.append((Kind.COUNT, {"device": device, "public_counter": counter}))
+    if not parts:
+        raise Refused([Problem("", "type at least one number")])
+    for number, (kind, fields) in enumerate(parts):
+        yield typed.head(kind, number) | fields | ({"note": typed.get("note")} if number == 0 else {})
+
+
+def _help(typed: Typed) -> Iterator[Raw]:
+    if not typed.get("exception"):
+        raise Refused([Problem("exception", "is needed: tap what it is")])
+    effect = Effect.DANGER if typed.get("danger") == "yes" else _EFFECTS.get(typed.get("vote"))
+    day = typed.state.day
+    interrupts = effect in (Effect.STOPPED, Effect.IMPAIRED) and day.opened_at is not None and day.closed_at is None
+    kind = Kind.INTERRUPTION if interrupts else Kind.EXCEPTION
+    fields = typed.some(kind, "effect", "since", "ends") | _since(typed)
+    if effect:
+        fields["effect"] = effect.value
+    if effect is Effect.STOPPED and "device" in fields:
+        # nobody can vote here: that is the place's, whatever device it began with
+        fields["note"] = " ".join(str(part) for part in (fields.pop("device"), fields.get("note")) if part)
+    yield typed.head(kind) | fields
+
+
+def _since(typed: Typed) -> Raw:
+    minutes = typed.get("since")
+    if not minutes.isdecimal() or not 0 < int(minutes[:4]) <= 600:
+        return {}
+    return {"since": write_moment(typed.base - timedelta(minutes=int(minutes[:4])))}
+
+
+def _over(typed: Typed) -> Iterator[Raw]:
+    """It is over: that ends an interruption that runs; where none does, the office is told in a note."""
+    exception, device = typed.get("exception"), typed.get("device")
+    runs = any(
+        each.ends is None and each.exception == exception and each.device == device
+        for each in typed.state.day.interruptions
+    )
+    where = {"device": device} if device else {}
+    if runs:
+        yield typed.head(Kind.INTERRUPTION) | where | {"exception": exception, "ends": True}
+        return
+    kind = typed.plan.exception_kinds.get(exception)
+    if kind is None:
+        raise Refused([Problem("exception", "is needed")])
+    yield typed.head(Kind.NOTE) | where | {"note": f"{kind.says}: over, say the officers."}
+
+
+def _note(typed: Typed) -> Iterator[Raw]:
+    yield typed.head(Kind.NOTE) | typed.some(Kind.NOTE)
+
+
+def _withdraw(typed: Typed) -> Iterator[Raw]:
+    head = typed.head(Kind.CORRECTION) | {"happened_at": None}
+    yield head | {"corrects": typed.get("corrects"), "withdraw": True, "reason": "sent by mistake"}
+
+
+FORMS: Mapping[str, Callable[[Typed], Iterable[Raw]]] = MappingProxyType(
+    {"step": _step, "count": _count, "help": _help, "over": _over, "note": _note, "withdraw": _withdraw}
+)
