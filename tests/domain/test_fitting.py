@@ -1,0 +1,41 @@
+"""Roster and plan are held against each other: hours, device types, seals."""
+
+from dataclasses import replace
+from datetime import date, time, timedelta
+
+from county.domain.fitting import misfits
+from county.domain.plan import Anchor, Election, Plan, Step
+from county.domain.roster import Device, Place, Roster, Seal
+
+ON_SCANNERS = Step("seals-checked", "Seals", Anchor.OPENING, timedelta(0), timedelta(0), True, ("scanner",))
+PLAN = Plan(Election("E", "C", date(2026, 11, 3), "America/Chicago", time(6), time(19)), (ON_SCANNERS,))
+ROSTER = Roster(places=(Place("P001", "A"),), devices=(Device("SC-1", "P001", "scanner"),))
+
+
+def said(roster: Roster, plan: Plan = PLAN) -> list[tuple[str, bool]]:
+    return [(str(problem), problem.warning) for problem in misfits(roster, plan)]
+
+
+def test_what_fits_says_nothing() -> None:
+    assert said(ROSTER) == []
+
+
+def test_an_own_opening_after_the_plans_closing_is_a_problem() -> None:
+    late = replace(ROSTER, places=(Place("P001", "A", opens=time(20)),))
+    assert said(late) == [("place P001: opens 20:00, closes 19:00, with the plan's hours", False)]
+
+
+def test_closing_at_midnight_is_the_end_of_the_day() -> None:
+    assert said(replace(ROSTER, places=(Place("P001", "A", opens=time(20), closes=time(0)),))) == []
+
+
+def test_a_step_on_devices_that_nobody_has_is_worth_a_look() -> None:
+    plan = replace(PLAN, steps=(replace(ON_SCANNERS, types=("scanner", "scaner")),))
+    assert said(ROSTER, plan) == [("step seals-checked: no device of type scaner is in the roster", True)]
+
+
+def test_seals_that_no_step_looks_at_are_worth_a_look() -> None:
+    sealed = replace(
+        ROSTER, devices=(*ROSTER.devices, Device("BM-1", "P001", "bmd")), seals=(Seal("BM-1", "front", "7"),)
+    )
+    assert said(sealed) == [("step seals-checked: devices of type bmd have seals, but it is not done on them", True)]
