@@ -6,9 +6,9 @@ REPORT_COLUMNS = (
     "key", "place", "kind", "happened_at", "step", "device", "seal_position", "seal_number", "seal_intact",
     "public_counter", "protective_counter", "copies", "signers", "officers_present", "route_inches", "check_ins",
     "in_line", "ballots_left", "exception", "effect", "since", "voters_left", "fallback", "ends", "corrects", "reason",
-    "note", "ballots",
+    "note",
 )  # fmt: skip
-"""The fields of a report, in an order of our own, and at the end one that is none: the first of the mistakes."""
+"""The fields of a report, in an order of our own."""
 
 
 def _at(clock: str) -> str:
@@ -58,7 +58,7 @@ CLEAN = (
 
 MISTAKES = (
     _row("m-01", "P006", "step", "05:03", step="staffed", officers_present=5),
-    _row("m-02", "P006", "count", "07:00", check_ins=48, ballots=900, note="Mistake: no such field as ballots"),
+    _row("m-02", "P006", "count", "07:00", check_ins=48, copies=3, note="Mistake: a count has no copies"),
     _row("m-03", "P099", "step", "05:05", step="staffed", note="Mistake: no such place"),
     _row("m-04", "P006", "step", "05:44", step="zero-raport", device="SC-0061", note="Mistake: no such step"),
     _row("m-05", "P006", "count", "07:00", check_ins=-3, note="Mistake: a number below zero"),

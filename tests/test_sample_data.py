@@ -203,7 +203,7 @@ def test_the_clean_files_seals_and_counters_are_the_ones_recorded(roster: Roster
 def test_the_other_file_has_eight_different_mistakes_and_four_good_rows(roster: Roster, plan: Plan) -> None:
     entries, refused = taken("mistakes.csv", roster, plan)
     assert refused == {
-        "Mistake: no such field as ballots": "ballots",
+        "Mistake: a count has no copies": "copies",
         "Mistake: no such place": "place",
         "Mistake: no such step": "step",
         "Mistake: a number below zero": "check_ins",
