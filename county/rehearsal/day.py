@@ -30,11 +30,11 @@ def _line(expected: Expected, luck: Luck, run: str) -> Line:
     place, opens_at = expected.place.place, expected.opens_at
     rng = chance(run, place, "line")
     quiet_from = opens_at + minutes(rng.uniform(-30.0, 70.0))
-    lost = opens_at + minutes(rng.uniform(-40.0, 90.0))
+    lost = opens_at - minutes(rng.uniform(5.0, 45.0))
     return Line(
         by_drop=place in luck.by_drop,
         clock_ahead=place in luck.clock_ahead,
         quiet_from=quiet_from if place in luck.goes_quiet else None,
-        offline=(lost, lost + minutes(rng.uniform(15.0, 60.0))) if place in luck.offline else None,
+        offline=(lost, lost + minutes(rng.uniform(20.0, 70.0))) if place in luck.offline else None,
         conflict=place in luck.conflict,
     )

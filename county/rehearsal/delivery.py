@@ -11,6 +11,7 @@ from county.rehearsal.sheet import Sheet, Told
 
 HOUR = timedelta(hours=1)
 A_QUARTER = timedelta(minutes=15)
+QUEUED = "queued offline"
 TWICE, MISTYPED = 0.012, 0.006
 
 
@@ -50,7 +51,7 @@ def _sent(told: Told, sheet: Sheet, line: Line, rng: Random) -> Sent:
     at = told.told_at + timedelta(seconds=10) + _lag(line, rng)
     if line.offline and line.offline[0] <= at < line.offline[1]:
         # the whole queue goes in a few seconds, in whatever order the phone takes it
-        return Sent(line.offline[1] + timedelta(seconds=rng.uniform(0, 8)), ENDPOINT, raw, plays or "queued offline")
+        return Sent(line.offline[1] + timedelta(seconds=rng.uniform(0, 8)), ENDPOINT, raw, plays or QUEUED)
     if line.by_drop:
         return Sent(_next_quarter(at), DROP, raw, plays)
     return Sent(at, ENDPOINT, raw, plays)

@@ -41,11 +41,12 @@ def draw(roster: Roster, regime: Regime, run: str, hours: int) -> Luck:
     ahead = some(rest, 0.015, chance(run, "clock ahead"), always=True)
     by_drop = some(rest - ahead, 0.06, chance(run, "drop"), always=True)
     heard = roster.place_by_id.keys() - never
+    told = heard - quiet
     return Luck(
         delays=late,
-        oddities={odd.plays: some(heard, odd.rate, chance(run, odd.plays), always=odd.always) for odd in ODDITIES},
-        morning=_morning(heard, regime, run),
-        later=_later(heard, regime, run, hours),
+        oddities={odd.plays: some(told, odd.rate, chance(run, odd.plays), always=odd.always) for odd in ODDITIES},
+        morning=_morning(told, regime, run),
+        later=_later(told, regime, run, hours),
         never_heard=never,
         goes_quiet=quiet,
         offline=some(rest - by_drop - ahead, regime.offline, chance(run, "offline"), always=True),
@@ -56,19 +57,19 @@ def draw(roster: Roster, regime: Regime, run: str, hours: int) -> Luck:
     )
 
 
-def _morning(heard: set[str], regime: Regime, run: str) -> dict[str, frozenset[str]]:
+def _morning(told: set[str], regime: Regime, run: str) -> dict[str, frozenset[str]]:
     """Where each trouble happens from staffing to three hours after opening."""
     return {
-        each.name: some(heard, each.rate * regime.calls, chance(run, "morning", each.name), always=each.always)
+        each.name: some(told, each.rate * regime.calls, chance(run, "morning", each.name), always=each.always)
         for each in TROUBLES
     }
 
 
-def _later(heard: set[str], regime: Regime, run: str, hours: int) -> dict[str, frozenset[str]]:
+def _later(told: set[str], regime: Regime, run: str, hours: int) -> dict[str, frozenset[str]]:
     """Where each happens once more in the hours after that; half of a day's calls come in the first three hours."""
     share = regime.calls * max(0, hours - FIRST_HOURS) / HOURS_AFTER
     return {
-        each.name: some(heard, each.rate * share, chance(run, "later", each.name))
+        each.name: some(told, each.rate * share, chance(run, "later", each.name))
         for each in TROUBLES
         if each.when is not When.BEFORE
     }
