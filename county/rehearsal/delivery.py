@@ -47,7 +47,7 @@ def _sent(told: Told, sheet: Sheet, line: Line, rng: Random) -> Sent:
     """One report with the moment it leaves the place."""
     happened_at = told.happened_at + (HOUR if line.clock_ahead else timedelta())
     raw = {"key": told.key, "place": sheet.place, "happened_at": sheet.wall(happened_at), **told.fields}
-    plays = "clock an hour ahead" if line.clock_ahead else told.plays
+    plays = told.plays or ("clock an hour ahead" if line.clock_ahead else "")
     at = told.told_at + timedelta(seconds=10) + _lag(line, rng)
     if line.offline and line.offline[0] <= at < line.offline[1]:
         # the whole queue goes in a few seconds, in whatever order the phone takes it
