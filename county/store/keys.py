@@ -36,7 +36,7 @@ def holder_of(connection: Connection, token: str) -> str | None:
 def live(connection: Connection) -> Mapping[str, int]:
     """How many live keys each sender has."""
     query = select(keys.c.holder, func.count()).where(keys.c.revoked_at.is_(None)).group_by(keys.c.holder)
-    return dict(connection.execute(query).tuples().all())
+    return dict(connection.execute(query).all())
 
 
 def _hash(token: str) -> str:
