@@ -24,3 +24,8 @@ _RANKS = {effect: rank for rank, effect in enumerate(Effect)}
 def worst(*effects: Effect) -> Effect:
     """The most severe of the given effects."""
     return min(effects, key=_RANKS.__getitem__)
+
+
+def effect_of(text: str, otherwise: Effect) -> Effect:
+    """The effect with this name; another where there is none."""
+    return Effect(text) if text in _RANKS else otherwise

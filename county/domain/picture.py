@@ -2,22 +2,22 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
-from county.domain.cases import Case, cases_of, worst_first
-from county.domain.corrections import in_order_learned, put_right
+from county.domain.case_lives import cases_of
+from county.domain.cases import Case, State, worst_first
+from county.domain.corrections import put_right
 from county.domain.effects import Effect
 from county.domain.entries import Entry, Kind
 from county.domain.expected import Expected, expected_of
-from county.domain.findings import Finding
+from county.domain.found import found_in
+from county.domain.interruptions import began
 from county.domain.lost_time import lost_time, minutes_late
 from county.domain.moments import whole_minutes
 from county.domain.place_day import PlaceDay, fold
 from county.domain.plan import Plan
 from county.domain.roster import Place, Roster
-from county.domain.rules import fact_findings
-from county.domain.rules.scene import Scene
 from county.domain.standing import Standing, standing
 
 _LOST = (Effect.DANGER, Effect.STOPPED)
@@ -86,8 +86,8 @@ class Picture:
             return
         told = self._told.get(place, {}).values()
         day = fold(expected, told, heard_by_happening=self._heard_by_happening)
-        findings = _findings(day, expected, self.plan)
-        cases = cases_of(place, findings, day.actions, self.plan.exception_kinds)
+        findings = found_in(day, expected, self.plan)
+        cases = cases_of(place, findings, day.actions, self.plan.kind, expected.device_types)
         self.places[place] = PlaceState(expected, day, cases)
 
     def at(self, place: str, now: datetime) -> PlaceNow:
@@ -100,7 +100,7 @@ class Picture:
             day=day,
             cases=cases,
             standing=standing(day, cases, expected, self.plan, now),
-            minutes_late=minutes_late(expected.opens_at, day.opened_at, now),
+            minutes_late=minutes_late(expected.opens_at, day.opened_at, min(now, expected.closes_at)),
             lost_minutes=whole_minutes(lost_time(_lost(state, now), expected.opens_at, expected.closes_at)),
         )
 
@@ -122,10 +122,13 @@ class Picture:
 
     def case(self, name: str) -> Case | None:
         """The case with this name, or None."""
-        state = self.places.get(name.split(".", 1)[0]) or next(
-            (state for place, state in self.places.items() if name.startswith(f"{place}.")), None
-        )
-        return next((case for case in state.cases if case.case == name), None) if state else None
+        parts = name.split(".")
+        for length in range(1, len(parts)):
+            state = self.places.get(".".join(parts[:length]))
+            found = next((case for case in state.cases if case.case == name), None) if state else None
+            if found:
+                return found
+        return None
 
 
 def known(entries: Iterable[Entry], at: datetime) -> tuple[Entry, ...]:
@@ -158,31 +161,18 @@ def _moments_put_right(entries: tuple[Entry, ...]) -> dict[tuple[str, str], date
 
 
 def _lost(state: PlaceState, now: datetime) -> list[tuple[datetime, datetime]]:
-    """The late opening and every interval in which nobody could vote, up to `now`."""
-    late = (state.expected.opens_at, state.day.opened_at or now)
-    stops = [
-        (interval.begins, interval.ends or now)
-        for interval in state.day.interruptions
-        if interval.effect in _LOST and not interval.device
-    ]
-    return [late, *stops]
+    """The late opening and every interval in which nobody could vote, up to `now`.
 
-
-def _findings(day: PlaceDay, expected: Expected, plan: Plan) -> list[Finding]:
-    """What the day raises now, and what it raised before a correction: a correction never hides that a case was."""
-    found = fact_findings(Scene(day, expected, plan))
-    if not day.corrected:
-        return found
-    standing_now = {(finding.exception, finding.device, finding.cause) for finding in found}
-    gone: dict[tuple[str, str, str], Finding] = {}
-    corrections = in_order_learned(correction for each in day.corrected for correction in each.corrections)
-    for number, correction in enumerate(corrections):
-        later = {entry.key for entry in corrections[number:]}
-        before = fold(expected, (entry for entry in day.told if entry.key not in later))
-        for finding in fact_findings(Scene(before, expected, plan)):
-            name = (finding.exception, finding.device, finding.cause)
-            if name not in standing_now:
-                withdrawn = bool(correction.fields.get("withdraw"))
-                says = f"{'withdrawn' if withdrawn else 'put right'} by {correction.by}"
-                gone[name] = replace(finding, gone_at=correction.received_at, gone_says=says)
-    return [*found, *gone.values()]
+    An interval that nobody reported over lasts until a person ended its case; one that a person withdrew never was.
+    """
+    lost = [(state.expected.opens_at, state.day.opened_at or now)]
+    cases = {(case.exception, cause): case for case in state.cases for cause in case.reports}
+    for interval in state.day.interruptions:
+        if interval.effect not in _LOST or interval.device:
+            continue
+        for report in interval.reports:
+            case = cases.get((interval.exception, report.key))
+            if case is None or case.state is not State.WITHDRAWN:
+                ends = (interval.ends, case.ended_at if case else None, now)
+                lost.append((max(began(report), interval.begins), min(end for end in ends if end is not None)))
+    return lost

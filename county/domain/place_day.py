@@ -64,16 +64,20 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
     """Fold one place's entries, in whatever order and however often they arrive, to its day.
 
     `heard_by_happening` takes the moment a report happened, not the moment it was received, as when it was heard:
-    for the view of what was true, in which nothing has been received yet.
+    for the view of what was true, in which nothing has been received yet and a correction is no sign of life.
     """
     told = sorted({entry.key: entry for entry in entries}.values(), key=lambda entry: (entry.happened_at, entry.key))
     corrected = put_right(told) if any(entry.kind is Kind.CORRECTION for entry in told) else ()
     kinds: dict[Kind, list[Entry]] = {kind: [] for kind in Kind}
-    for entry in _standing(told, corrected):
+    standing = _standing(told, corrected)
+    for entry in standing:
         kinds[entry.kind].append(entry)
     steps = kinds[Kind.STEP]
     device_done = _device_done(steps, expected)
-    heard = [e.happened_at if heard_by_happening else e.received_at for e in told if e.kind in _REPORTS]
+    if heard_by_happening:
+        heard = [e.happened_at for e in standing if e.kind in _REPORTS and e.kind is not Kind.CORRECTION]
+    else:
+        heard = [e.received_at for e in told if e.kind in _REPORTS]
     return PlaceDay(
         place=expected.place.place,
         done=MappingProxyType(_done(device_done, expected)),

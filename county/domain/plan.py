@@ -152,6 +152,10 @@ class Plan:
         """The step with this key, or None."""
         return next((step for step in self.steps if step.key == key), None)
 
+    def kind(self, key: str) -> ExceptionKind:
+        """The kind of exception with this key. One the plan no longer names still counts, and needs a person."""
+        return self.exception_kinds.get(key) or ExceptionKind(key, key, EXCEPTION_KINDS["other"].effect, True)
+
     def word(self, key: str) -> str:
         """What this county calls a thing (see WORDS); the key itself where nobody has said."""
         return self.words.get(key) or WORDS.get(key, key)

@@ -48,7 +48,7 @@ def silent(scene: Scene, now: datetime) -> Iterator[Due]:
 def not_closed(scene: Scene, now: datetime) -> Iterator[Due]:
     """The place's closing time passed by longer than the plan allows and it is not reported closed."""
     since = scene.expected.closes_at + scene.plan.limits.not_closed_after
-    if now >= since and scene.day.closed_at is None:
+    if now >= since and scene.day.closed_at is None and any(s.key == "closed" for s in scene.expected.steps):
         yield Due(since, "closed", "not reported closed")
 
 
@@ -69,16 +69,15 @@ def battery_outlasted(scene: Scene, now: datetime) -> Iterator[Due]:
 
 
 def _battery_ended(scene: Scene, entry: Entry) -> datetime | None:
-    return next(
-        (
-            interval.ends
-            for interval in scene.day.interruptions
-            if interval.exception == "on-battery"
-            and interval.device == entry.device
-            and interval.begins <= entry.happened_at
-        ),
-        None,
-    )
+    """The end of the last time on battery that had begun when it was too long."""
+    before = [
+        interval
+        for interval in scene.day.interruptions
+        if interval.exception == "on-battery"
+        and interval.device == entry.device
+        and interval.begins <= entry.happened_at
+    ]
+    return before[-1].ends if before else None
 
 
 def _heard_again(scene: Scene, entry: Entry) -> datetime | None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from county.domain.effects import Effect
+from county.domain.effects import effect_of
 from county.domain.findings import Finding
 from county.domain.rules.balance_rule import ballots_do_not_balance
 from county.domain.rules.by_clock import CLOCK_RULES
@@ -38,7 +38,7 @@ def raised_by_clock(scene: Scene) -> Iterator[Finding]:
         ended = rule.ended(scene, entry) if rule else None
         yield Finding(
             exception=exception,
-            effect=Effect(entry.text("effect")),
+            effect=effect_of(entry.text("effect"), scene.plan.kind(exception).effect),
             since=entry.happened_at,
             learned_at=entry.received_at,
             cause=entry.key,

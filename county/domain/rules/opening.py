@@ -4,12 +4,13 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from county.domain.entries import Stamp
+from county.domain.entries import REPORT_KINDS, Entry, Stamp
 from county.domain.findings import Finding
 from county.domain.moments import parse_moment, whole_minutes
 from county.domain.rules.scene import Scene
 
 _AN_HOUR = (timedelta(minutes=55), timedelta(minutes=65))
+_AT_ONCE = ("endpoint", "text")
 
 
 def _clock(scene: Scene, moment: datetime) -> str:
@@ -86,17 +87,41 @@ def accessibility_barrier(scene: Scene) -> Iterator[Finding]:
 
 
 def clock_off(scene: Scene) -> Iterator[Finding]:
-    """A sender's clock that differs from the office's: by an hour, as if not changed, or otherwise ahead."""
-    for entry in scene.day.told:
-        ahead = entry.stamp is Stamp.CLOCK_AHEAD
-        if not ahead and entry.stamp is not Stamp.TOLD:
+    """A sender's clock that differs from the office's: by an hour, as if not changed, or otherwise ahead.
+
+    Once for each sender. What a desk or a file tells an hour later is no sign of a clock.
+    """
+    seen: set[tuple[str, str]] = set()
+    for entry in sorted((e for e in scene.day.told if _is_off(e)), key=lambda e: (e.received_at, e.key)):
+        off = _told(entry) - entry.received_at
+        exception = "clock-not-changed" if _is_an_hour(off) else "clock-ahead"
+        if (exception, entry.sender) in seen:
             continue
-        told = parse_moment(entry.told_at) if ahead else entry.happened_at
-        off = abs((told or entry.received_at) - entry.received_at)
-        an_hour = _AN_HOUR[0] <= off <= _AN_HOUR[1]
-        if entry.sender == "clock" or not (an_hour or ahead):
-            continue
-        exception = "clock-not-changed" if an_hour else "clock-ahead"
-        says = f"time told is {whole_minutes(off)} min {'ahead of' if ahead else 'behind'} the office's clock"
-        yield scene.finding(exception, entry, says, since=entry.received_at, cause="clock", device="")
-        return
+        seen.add((exception, entry.sender))
+        way = "ahead of the office's clock" if off > timedelta(0) else "behind the office's clock, or it was sent late"
+        says = f"time told is {whole_minutes(abs(off))} min {way}"
+        cause = f"clock:{entry.sender}"
+        yield scene.finding(exception, entry, says, since=entry.received_at, cause=cause, device="")
+
+
+def _told(entry: Entry) -> datetime:
+    """The time as its sender told it."""
+    told = parse_moment(entry.told_at) if entry.stamp is Stamp.CLOCK_AHEAD and entry.told_at else None
+    return told or entry.happened_at
+
+
+def _is_off(entry: Entry) -> bool:
+    if entry.stamp is Stamp.CLOCK_AHEAD:
+        return entry.kind in REPORT_KINDS
+    behind = entry.received_at - entry.happened_at
+    return (
+        _AN_HOUR[0] <= behind <= _AN_HOUR[1]
+        and entry.stamp is Stamp.TOLD
+        and entry.door in _AT_ONCE
+        and entry.sender.startswith("place:")
+        and entry.kind in REPORT_KINDS
+    )
+
+
+def _is_an_hour(off: timedelta) -> bool:
+    return _AN_HOUR[0] <= abs(off) <= _AN_HOUR[1]

@@ -1,61 +1,86 @@
 """Rules for what people report as trouble: exceptions, interruptions, jams past the standard."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
+from datetime import datetime
+from types import MappingProxyType
 
-from county.domain.effects import Effect
+from county.domain.effects import effect_of
 from county.domain.entries import Entry
 from county.domain.findings import Finding
 from county.domain.interruptions import began
+from county.domain.place_day import PlaceDay
 from county.domain.rules.scene import Scene
 
-
-def _in_words(scene: Scene, exception: str, entry: Entry | None = None) -> str:
-    says = scene.plan.exception_kinds[exception].says
-    note = entry.text("note") if entry else ""
-    return f"{says}: {note}" if note else says
+# what ends these is the same whether a person reported them or the clock raised them
+_ENDED_BY: Mapping[str, tuple[Callable[[PlaceDay], datetime | None], str]] = MappingProxyType(
+    {
+        "late-opening": (lambda day: day.opened_at, "the place opened"),
+        "expected-late": (lambda day: day.opened_at, "the place opened"),
+        "not-closed": (lambda day: day.closed_at, "the place closed"),
+        "not-received": (lambda day: day.received_at, "the place's material was received"),
+    }
+)
 
 
 def reported(scene: Scene) -> Iterator[Finding]:
     """Each exception a place reports, with the effect it reports or the kind's usual one."""
     for entry in scene.day.exceptions:
         exception = entry.text("exception")
-        more: dict[str, object] = {"since": began(entry)}
-        if "effect" in entry.fields:
-            more["effect"] = Effect(entry.text("effect"))
-        yield scene.finding(exception, entry, _in_words(scene, exception, entry), **more)
+        kind = scene.plan.kind(exception)
+        since, note = began(entry), entry.text("note")
+        ended, ended_says = _ENDED_BY.get(exception, (lambda day: None, ""))
+        ended_at = ended(scene.day)
+        yield scene.finding(
+            exception,
+            entry,
+            f"{kind.says}: {note}" if note else kind.says,
+            since=since,
+            effect=effect_of(entry.text("effect"), kind.effect),
+            clears_at=max(ended_at, since) if ended_at else None,
+            clears_says=ended_says,
+        )
 
 
 def interrupted(scene: Scene) -> Iterator[Finding]:
-    """Each interval in which voting was stopped or impaired; its own end clears it."""
+    """Each report that voting was stopped or impaired; the end of that trouble clears it.
+
+    Where the effect changes it is the same trouble, and it has the effect reported last.
+    """
+    last = {interval.trouble: interval for interval in scene.day.interruptions}
     for interval in scene.day.interruptions:
-        yield Finding(
-            exception=interval.exception,
-            effect=interval.effect,
-            since=interval.begins,
-            learned_at=interval.learned_at,
-            cause=interval.key,
-            by=interval.by,
-            device=interval.device,
-            says=f"{_in_words(scene, interval.exception)}: voting {interval.effect}",
-            found=f"offered meanwhile: {interval.fallback}" if interval.fallback else "",
-            clears_at=interval.ends,
-            clears_says="the place reported that it is over",
-        )
+        for entry in interval.reports:
+            note = entry.text("note")
+            says = f"{scene.plan.kind(interval.exception).says}: voting {interval.effect}"
+            yield scene.finding(
+                interval.exception,
+                entry,
+                f"{says} ({note})" if note else says,
+                effect=last[interval.trouble].effect,
+                since=max(began(entry), interval.begins),
+                found=f"offered meanwhile: {interval.fallback}" if interval.fallback else "",
+                clears_at=last[interval.trouble].ends,
+                clears_says="the place reported that it is over",
+            )
 
 
 def jams_past_the_standard(scene: Scene) -> Iterator[Finding]:
-    """A scanner whose jams, times 500, exceed the ballots it scanned, once there are as many as the plan asks."""
-    jams: dict[str, list[Entry]] = {}
+    """A jam that makes a scanner's jams so far, times 500, exceed the ballots it had scanned by then.
+
+    Only once there are as many jams as the plan asks, and only on the device that is named.
+    """
+    jams: dict[str, int] = {}
     for entry in scene.day.exceptions:
-        if entry.fields.get("exception") == "scanner-jam" and entry.device:
-            jams.setdefault(entry.device, []).append(entry)
-    for device, seen in jams.items():
-        scanned = max(
-            (e.number("public_counter") or 0 for e in (*scene.day.counts, *scene.day.steps) if e.device == device),
-            default=0,
-        )
-        if len(seen) >= scene.plan.limits.jams and len(seen) * 500 > scanned:
-            says = f"{device}: {len(seen)} jams in {scanned:,} ballots"
-            yield scene.finding(
-                "scanner-fault", seen[-1], says, cause=f"jams:{device}", expected="at most 1 jam in 500 ballots"
-            )
+        device = entry.device
+        if entry.text("exception") != "scanner-jam" or not device:
+            continue
+        jams[device] = jams.get(device, 0) + 1
+        scanned = _scanned_by(scene, device, entry.happened_at)
+        if jams[device] >= scene.plan.limits.jams and jams[device] * 500 > scanned:
+            says = f"{device}: {jams[device]} jams in {scanned:,} ballots"
+            yield scene.finding("scanner-fault", entry, says, expected="at most 1 jam in 500 ballots")
+
+
+def _scanned_by(scene: Scene, device: str, moment: datetime) -> int:
+    """The highest public counter told of a device up to a moment; 0 where none was."""
+    read: Iterator[Entry] = (e for e in (*scene.day.counts, *scene.day.steps) if e.device == device)
+    return max((e.number("public_counter") or 0 for e in read if e.happened_at <= moment), default=0)

@@ -29,7 +29,7 @@ class Scene:
         """A finding from one report: its time, its sender, its device, the kind's usual effect."""
         made: dict[str, object] = {
             "exception": exception,
-            "effect": self.plan.exception_kinds[exception].effect,
+            "effect": self.plan.kind(exception).effect,
             "since": entry.happened_at,
             "learned_at": entry.received_at,
             "cause": entry.key,
