@@ -2,6 +2,7 @@
 
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from http import HTTPStatus
 from typing import Any
 
 from fastapi import FastAPI
@@ -115,5 +116,6 @@ def _description(app: FastAPI) -> None:
 
 def _answers(models: dict[int, object], *refusals: int) -> dict[int | str, dict[str, Any]]:
     """What a route may answer, for its description."""
-    problem = {"model": shown.ProblemDetails, "content": {PROBLEM: {}}}
-    return {**{status: {"model": model} for status, model in models.items()}, **dict.fromkeys(refusals, problem)}
+    good: dict[int | str, dict[str, Any]] = {status: {"model": model} for status, model in models.items()}
+    refused = {"content": {PROBLEM: {"schema": ref("ProblemDetails")}}}
+    return good | {status: refused | {"description": HTTPStatus(status).phrase} for status in refusals}

@@ -12,6 +12,7 @@ from county.domain.effects import Effect
 from county.domain.entries import FIELDS, REPORT_KINDS, Field, Kind, Shape
 from county.domain.field_shapes import LARGEST, TEXT_LENGTH, WORD_LENGTH
 from county.domain.intake import KEY
+from ingest.answer_models import ProblemDetails
 from ingest.reports_door import MOST_IN_A_BATCH
 
 Schema = dict[str, Any]
@@ -95,7 +96,9 @@ def describe(app: FastAPI) -> dict[str, Any]:
     components = described.setdefault("components", {})
     components["securitySchemes"] = {"key": {"type": "http", "scheme": "bearer", "description": "A reporting key."}}
     components.setdefault("schemas", {}).update({"Report": report_schema(), "Batch": batch_schema()})
-    components["schemas"]["Action"] = action_schema()
+    problem = ProblemDetails.model_json_schema(ref_template="#/components/schemas/{model}")
+    problem.pop("$defs")
+    components["schemas"] |= {"Action": action_schema(), "ProblemDetails": problem}
     for name in ("HTTPValidationError", "ValidationError"):
         components["schemas"].pop(name, None)
     return described

@@ -155,6 +155,9 @@ class Writer:
         return Receipt(item.key, Outcome.REFUSED, 0, item.received_at, problems, str(problems[0]))
 
     def _settle(self, jobs: list[_Job], answers: list[Answer]) -> None:
+        with self._changed:
+            self.waiting -= sum(len(job.items) for job in jobs)
+            self._changed.notify_all()
         for answer in answers:
             if not isinstance(answer, PollriseError):
                 self.outcomes.update(receipt.outcome.value for receipt in answer)
@@ -166,9 +169,6 @@ class Writer:
                 _settle(settled)
             elif not loop.is_closed():
                 loop.call_soon_threadsafe(_settle, settled)
-        with self._changed:
-            self.waiting -= sum(len(job.items) for job in jobs)
-            self._changed.notify_all()
 
 
 def _settle(settled: list[tuple[_Job, Answer]]) -> None:

@@ -8,7 +8,7 @@ from typing import TypeAlias
 from zoneinfo import ZoneInfo
 
 from county.domain.effects import Effect
-from county.domain.entries import FIELDS, Kind
+from county.domain.entries import FIELDS, Entry, Kind, Shape
 from county.domain.moments import parse_clock, parse_moment, write_moment
 from county.domain.picture import PlaceState
 from county.domain.plan import Plan
@@ -49,12 +49,18 @@ class Typed:
         return self.state.expected.place.place
 
     @property
+    def held(self) -> Entry | None:
+        """What is in the ledger already under this form's key: a form sent twice is read as it was the first time."""
+        return next((entry for entry in self.state.day.told if entry.key == self.get("key")), None)
+
+    @property
     def base(self) -> datetime:
         """When the form was sent off, by the phone where it said so."""
         try:
-            return parse_moment(self.get("happened_at")) or self.now
+            told = parse_moment(self.get("happened_at"))
         except ValueError:
-            return self.now
+            told = None
+        return told or (self.held.received_at if self.held else self.now)
 
     def head(self, kind: Kind, part: int = 0) -> Raw:
         """Key, kind, place and time of one report; `part` counts the reports of a form that makes several."""
@@ -63,8 +69,8 @@ class Typed:
 
     def some(self, kind: Kind, *besides: str) -> Raw:
         """The fields of this kind of report that were filled in."""
-        names = (name for name, field in FIELDS.items() if kind in field.kinds and name not in besides)
-        return {name: self.get(name) for name in names if self.get(name)}
+        fields = ((name, f.shape) for name, f in FIELDS.items() if kind in f.kinds and name not in besides)
+        return {name: _number(self.get(name), shape) for name, shape in fields if self.get(name)}
 
     def _happened_at(self) -> str | None:
         typed = self.get("clock_time")
@@ -80,6 +86,11 @@ class Typed:
         moment = datetime.combine(today.date(), clock, zone)
         # a time that is still to come was yesterday's: shortly before midnight, told after it
         return write_moment(moment if moment <= today + _SLACK else moment - _A_DAY)
+
+
+def _number(text: str, shape: Shape = Shape.NUMBER) -> str:
+    """A number as people write it, `48,210`, as digits alone; anything else as it is."""
+    return text.replace(",", "").replace(" ", "") if shape is Shape.NUMBER else text
 
 
 def raw_reports(typed: Typed) -> list[Raw]:
@@ -134,11 +145,11 @@ def _put_right(typed: Typed) -> Raw:
 
 def _count(typed: Typed) -> Iterator[Raw]:
     parts: list[tuple[Kind, Raw]] = []
-    own = {ask.name: typed.get(ask.name) for ask in COUNT if typed.get(ask.name)}
+    own = {ask.name: _number(typed.get(ask.name)) for ask in COUNT if typed.get(ask.name)}
     if own:
         parts.append((Kind.COUNT, dict(own)))
     for device in typed.state.expected.scanners:
-        counter = typed.get(f"{COUNTER}{device}")
+        counter = _number(typed.get(f"{COUNTER}{device}"))
         if counter:
             parts.append((Kind.COUNT, {"device": device, "public_counter": counter}))
     if not parts:
@@ -153,7 +164,7 @@ def _help(typed: Typed) -> Iterator[Raw]:
     effect = Effect.DANGER if typed.get("danger") == "yes" else _EFFECTS.get(typed.get("vote"))
     day = typed.state.day
     interrupts = effect in (Effect.STOPPED, Effect.IMPAIRED) and day.opened_at is not None and day.closed_at is None
-    kind = Kind.INTERRUPTION if interrupts else Kind.EXCEPTION
+    kind = typed.held.kind if typed.held else Kind.INTERRUPTION if interrupts else Kind.EXCEPTION
     fields = typed.some(kind, "effect", "since", "ends") | _since(typed)
     if effect:
         fields["effect"] = effect.value
@@ -178,7 +189,7 @@ def _over(typed: Typed) -> Iterator[Raw]:
         for each in typed.state.day.interruptions
     )
     where = {"device": device} if device else {}
-    if runs:
+    if typed.held.kind is Kind.INTERRUPTION if typed.held else runs:
         yield typed.head(Kind.INTERRUPTION) | where | {"exception": exception, "ends": True}
         return
     kind = typed.plan.exception_kinds.get(exception)

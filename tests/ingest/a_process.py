@@ -7,15 +7,16 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from http.client import HTTPConnection
 from pathlib import Path
 
+from county.domain.roster import Roster
 from county.domain.senders import Sender
 from county.upkeep import issue_keys
-from tests.ingest.an_office import Reply, set_up
+from tests.ingest.an_office import ROSTER, Reply, set_up
 
 HERE = Path(__file__).parents[2]
 NOW = "2026-11-03T05:45:00-06:00x0"
@@ -31,6 +32,7 @@ class Process:
     desk_key: str
     child: subprocess.Popen[str]
     said: str
+    rest: str = ""
 
     @property
     def pid(self) -> int:
@@ -49,24 +51,24 @@ class Process:
             connection.close()
 
     def end(self, with_signal: int = signal.SIGTERM) -> int:
-        """Send a signal and wait; the exit code."""
+        """Send a signal and wait; the exit code. What it said after its first line is in `rest`."""
         self.child.send_signal(with_signal)
-        return self.child.wait(timeout=30)
+        self.rest, _ = self.child.communicate(timeout=30)
+        return self.child.returncode
 
 
 @contextmanager
-def a_process(data: Path, now: str = NOW) -> Iterator[Process]:
+def a_process(data: Path, now: str = NOW, roster: Roster = ROSTER) -> Iterator[Process]:
     """A fresh office with the process running over it; ended by its own id afterwards."""
-    office = set_up(data, now)
+    office = set_up(data, now, roster)
     place_key, desk_key = issue_keys(office, [Sender.at_place("P014"), Sender.at_desk("Front desk")])
     office.engine.dispose()
     process = begin(data, place_key, desk_key, now)
     try:
         yield process
     finally:
-        if process.child.poll() is None:
-            process.child.kill()
-        process.child.communicate(timeout=30)
+        if process.child.returncode is None:
+            process.end(signal.SIGKILL)
 
 
 def begin(data: Path, place_key: str, desk_key: str, now: str = NOW) -> Process:
@@ -87,16 +89,24 @@ def begin(data: Path, place_key: str, desk_key: str, now: str = NOW) -> Process:
     raise AssertionError(f"did not begin: {said}{child.communicate()}")
 
 
-def run(data: Path, port: int, now: str = NOW, **more: str) -> subprocess.Popen[str]:
-    """Start `python -m ingest` with nothing of this environment's own settings."""
+def run(
+    data: Path,
+    port: int,
+    now: str = NOW,
+    *,
+    arguments: Sequence[str] = (),
+    stderr: int = subprocess.DEVNULL,
+    **more: str,
+) -> subprocess.Popen[str]:
+    """Start `python -m ingest` with none of this environment's own settings; `more` is by name without the prefix."""
     environment = {name: value for name, value in os.environ.items() if not name.startswith("POLLRISE_")}
-    environment |= {"POLLRISE_DATA": str(data), "POLLRISE_PORT": str(port), "POLLRISE_NOW": now} | more
+    settings = {"DATA": str(data), "PORT": str(port), "NOW": now} | more
     return subprocess.Popen(
-        [sys.executable, "-m", "ingest"],
+        [sys.executable, "-m", "ingest", *arguments],
         cwd=HERE,
-        env=environment,
+        env=environment | {f"POLLRISE_{name}": value for name, value in settings.items()},
         stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
+        stderr=stderr,
         text=True,
     )
 

@@ -177,12 +177,12 @@ def a_report(**fields: object) -> dict[str, object]:
     return {name: value for name, value in (ZERO | fields).items() if value is not None}
 
 
-def set_up(data: Path, now: str = "2026-11-03T05:45:00-06:00x0") -> Office:
+def set_up(data: Path, now: str = "2026-11-03T05:45:00-06:00x0", roster: Roster = ROSTER) -> Office:
     """Plan, database and roster in a folder, with the clock standing still."""
     data.mkdir(exist_ok=True)
     (data / "plan.toml").write_text(PLAN)
     office = open_office(settings_from({"POLLRISE_DATA": str(data), "POLLRISE_NOW": now}))
-    load_roster(office, ROSTER)
+    load_roster(office, roster)
     return office
 
 

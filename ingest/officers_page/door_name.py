@@ -1,0 +1,3 @@
+"""How the ledger names this door."""
+
+DOOR = "sheet"

@@ -1,0 +1,73 @@
+"""One report as the sheet shows it back to the officers: when, what was said, and what the office made of it."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from zoneinfo import ZoneInfo
+
+from county.domain.cases import Case
+from county.domain.entries import Entry
+from county.domain.plan import Plan
+from county.domain.roster import Roster
+from ingest.officers_page.asks import ASKS, COUNT
+from ingest.officers_page.told import Told, Wall, raised_by, told
+
+Tell = Callable[[Entry], "Reported"]
+
+_LABELS: Mapping[str, str] = MappingProxyType(
+    {ask.name: ask.label for asks in (*ASKS.values(), COUNT) for ask in asks}
+    | {"public_counter": "Public counter", "seal_intact": "Seal", "note": "Note"}
+)
+_NOT_SHOWN = frozenset({"step", "device", "seal_position"})
+_DOORS: Mapping[str, str] = MappingProxyType({"text": "by text line", "board": "by the office", "drop": "by a file"})
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """One report: its key, times by the wall, what was said label by label, and the cases it raised or joined."""
+
+    key: str
+    at: str
+    received: str
+    through: str
+    said: tuple[tuple[str, str], ...]
+    told: tuple[Told, ...]
+
+
+def teller(cases: tuple[Case, ...], plan: Plan, roster: Roster, wall: Wall) -> Tell:
+    """How any report of a place with these cases is shown; `wall` writes a moment as the place's time of day."""
+
+    def tell(entry: Entry) -> Reported:
+        return Reported(
+            key=entry.key,
+            at=wall(entry.happened_at),
+            received=wall(entry.received_at),
+            through=_DOORS.get(entry.door, ""),
+            said=tuple(_said(entry)),
+            told=tuple(told(case, plan, roster, wall) for case in raised_by(entry, cases)),
+        )
+
+    return tell
+
+
+def wall_of(zone: ZoneInfo) -> Wall:
+    """Writes a moment as the time of day in a zone."""
+    return lambda moment: f"{moment.astimezone(zone):%H:%M}"
+
+
+def _said(entry: Entry) -> Iterator[tuple[str, str]]:
+    for name, value in entry.fields.items():
+        if name not in _NOT_SHOWN:
+            yield _LABELS.get(name, name.replace("_", " ").capitalize()), _written(name, value)
+
+
+def _written(name: str, value: object) -> str:
+    if name == "seal_intact":
+        return "whole" if value else "not whole"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int):
+        return f"{value:,}"
+    if isinstance(value, tuple):
+        return ", ".join(str(each) for each in value)
+    return str(value)

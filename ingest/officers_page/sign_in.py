@@ -1,0 +1,83 @@
+"""Who opens a sheet: the key from the card once, then a cookie that no script and no other site can use."""
+
+import hashlib
+from dataclasses import dataclass, field
+from urllib.parse import quote, urlsplit
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from county.domain.senders import Sender
+from county.errors import NotAllowed, UnknownKey
+from ingest.officers_page.guesses import Guesses
+from ingest.senders import Senders
+
+COOKIE = "sheet_key"
+KEPT_FOR = 4 * 24 * 3600
+MOST_REMEMBERED = 20_000
+LONGEST_KEY = 200
+
+
+class NoKey(UnknownKey):
+    """Nobody has said a key yet."""
+
+
+class Elsewhere(NotAllowed):
+    """A form that another site sent."""
+
+
+@dataclass(slots=True)
+class SignIn:
+    """Finds the sender behind a key, and slows whoever guesses."""
+
+    senders: Senders
+    guesses: Guesses = field(default_factory=Guesses)
+    _good: set[str] = field(default_factory=set)
+
+    async def by_key(self, request: Request, key: str, place: str) -> Sender:
+        """The holder of a key that opens this place. Raises NoKey, UnknownKey, NotAllowed, or Busy to a guesser."""
+        key = key.strip()
+        if not key:
+            raise NoKey("a key is needed")
+        address = request.client.host if request.client else ""
+        mark = hashlib.sha256(key.encode("utf-8", "replace")).hexdigest()
+        if mark not in self._good:
+            self.guesses.may_try(address)
+        try:
+            sender = await self.senders.find(f"Bearer {key[:LONGEST_KEY]}")
+        except UnknownKey:
+            self._good.discard(mark)
+            self.guesses.was_wrong(address)
+            raise
+        if len(self._good) >= MOST_REMEMBERED:
+            self._good.clear()
+        self._good.add(mark)
+        if sender.place not in (None, place):
+            raise NotAllowed(f"this key opens the sheet of {sender.place} only")
+        return sender
+
+    async def by_cookie(self, request: Request, place: str) -> Sender:
+        """The same by the cookie that `remember` gave."""
+        return await self.by_key(request, request.cookies.get(COOKIE, ""), place)
+
+
+def remember(response: Response, request: Request, key: str, place: str) -> None:
+    """Have the browser keep the key for the day, and send it to this sheet only."""
+    response.set_cookie(
+        COOKIE,
+        key.strip(),
+        max_age=KEPT_FOR,
+        path=f"/at/{quote(place, safe='')}",
+        secure=request.url.scheme == "https",
+        httponly=True,
+        samesite="strict",
+    )
+
+
+def own_page_only(request: Request) -> None:
+    """Raises Elsewhere where a form was not sent by a page of this very address."""
+    origin = request.headers.get("origin")
+    if origin is not None and urlsplit(origin).netloc != request.headers.get("host", ""):
+        raise Elsewhere("this form was sent by another site")
+    if request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
+        raise Elsewhere("this form was sent by another site")
