@@ -25,9 +25,15 @@ class ExpectedStep:
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """One place's day as it should go. Times are aware UTC."""
+    """One place's day as it should go. Times are aware UTC.
+
+    What was told of earlier days, at a training or a test, is no sign of today: `heard_from` is noon of the day before,
+    and `step_from` the earliest moment at which a step counts as done.
+    """
 
     place: Place
+    heard_from: datetime
+    step_from: Mapping[str, datetime]
     opens_at: datetime
     closes_at: datetime
     steps: tuple[ExpectedStep, ...]
@@ -61,6 +67,8 @@ def expected_at(place: Place, roster: Roster, plan: Plan) -> Expected:
         closes_at += timedelta(days=1)
     devices = roster.devices_at.get(place.place, ())
     precincts = roster.precincts_at.get(place.place, ())
+    midnight = wall(plan, place, time(0))
+    noon_before = midnight - timedelta(hours=12)
 
     def expected_step(step: Step) -> ExpectedStep:
         due_at = (opens_at if step.anchor is Anchor.OPENING else closes_at) + step.due
@@ -69,6 +77,9 @@ def expected_at(place: Place, roster: Roster, plan: Plan) -> Expected:
 
     return Expected(
         place=place,
+        heard_from=noon_before,
+        # a room may be set up the evening before, but the polls of a day open and close on that day
+        step_from={step.key: noon_before if step.before_opening else midnight for step in plan.steps},
         opens_at=opens_at,
         closes_at=closes_at,
         steps=tuple(
@@ -80,7 +91,10 @@ def expected_at(place: Place, roster: Roster, plan: Plan) -> Expected:
         seals={d.device: roster.seals_on[d.device] for d in devices if d.device in roster.seals_on},
         protective={d.device: d.protective_counter for d in devices if d.protective_counter is not None},
         precincts=frozenset(p.precinct for p in precincts),
-        precinct_names={p.name.casefold(): p.precinct for p in precincts},
+        precinct_names={
+            **{p.name.casefold(): p.precinct for p in precincts},
+            **{p.precinct.casefold(): p.precinct for p in precincts},
+        },
     )
 
 

@@ -48,7 +48,7 @@ def take(raw: object, hand: Hand, roster: Roster, plan: Plan) -> Entry:
     """
     if not isinstance(raw, Mapping) or not all(isinstance(name, str) for name in raw):
         raise Refused([Problem("", "a report is one object of named fields")])
-    said = {name: value for name, value in raw.items() if value is not None and value != ""}
+    said = {name: value for name, value in raw.items() if value is not None and not _is_blank(value)}
     problems: list[Problem] = []
     key = read_key(said.get("key"), problems)
     kind = _kind(said.get("kind"), problems)
@@ -57,9 +57,11 @@ def take(raw: object, hand: Hand, roster: Roster, plan: Plan) -> Entry:
         raise NotAllowed(f"this key reports for {hand.place_only}, not for {place.place}")
     fields = _fields(said, kind, problems)
     happened_at, stamp, told_at = when_happened(said.get("happened_at"), hand.received_at, plan, problems)
-    if kind and place and not problems:
+    if kind and place:
         fields |= _the_only_device(fields, place, roster, plan)
-        problems.extend(_CHECKS[kind](_Said(fields, place, roster, plan, bool(told_at) or stamp is Stamp.TOLD)))
+        named = {problem.field for problem in problems}
+        checks = _CHECKS[kind](_Said(fields, frozenset(said), key, place, roster, plan, stamp is Stamp.TOLD))
+        problems.extend([problem for problem in checks if problem.field not in named])
     if problems or kind is None or place is None:
         raise Refused(problems)
     return Entry(
@@ -91,6 +93,10 @@ def content(entry: Entry) -> str:
         "fields": {name: list(v) if isinstance(v, tuple) else v for name, v in entry.fields.items()},
     }
     return hashlib.sha256(rfc8785.dumps(said)).hexdigest()
+
+
+def _is_blank(value: object) -> bool:
+    return isinstance(value, str) and not value.strip()
 
 
 def read_key(value: object, problems: list[Problem]) -> str:
@@ -179,7 +185,11 @@ def _the_only_device(fields: Mapping[str, object], place: Place, roster: Roster,
 
 @dataclass(frozen=True, slots=True)
 class _Said:
+    """What could be read, and `names` of all that was said, whether it could be read or not."""
+
     fields: Mapping[str, object]
+    names: frozenset[str]
+    key: str
     place: Place
     roster: Roster
     plan: Plan
@@ -187,29 +197,29 @@ class _Said:
 
 
 def _step(said: _Said) -> Iterator[Problem]:
-    if "step" not in said.fields:
+    if "step" not in said.names:
         yield Problem("step", "is needed")
     yield from _known_words(said)
-    wants_device = [name for name in _OF_A_DEVICE if name in said.fields]
-    if wants_device and "device" not in said.fields:
+    wants_device = [name for name in _OF_A_DEVICE if name in said.names]
+    if wants_device and "device" not in said.names and "device" not in said.fields:
         yield Problem("device", f"is needed with {wants_device[0]}")
 
 
 def _count(said: _Said) -> Iterator[Problem]:
-    if not any(FIELDS[name].shape is Shape.NUMBER for name in said.fields):
+    if not any(FIELDS[name].shape is Shape.NUMBER for name in said.names & FIELDS.keys()):
         yield Problem("kind", "a count carries at least one number")
     yield from _known_words(said)
 
 
 def _exception(said: _Said) -> Iterator[Problem]:
-    if "exception" not in said.fields:
+    if "exception" not in said.names:
         yield Problem("exception", "is needed")
     yield from _known_words(said)
 
 
 def _interruption(said: _Said) -> Iterator[Problem]:
     effect = said.fields.get("effect")
-    if effect is None and not said.fields.get("ends"):
+    if "effect" not in said.names and not said.fields.get("ends"):
         yield Problem("effect", "is needed: stopped or impaired")
     if effect in (Effect.AT_RISK, Effect.RECORD):
         yield Problem("effect", "an interruption is danger, stopped or impaired")
@@ -217,7 +227,7 @@ def _interruption(said: _Said) -> Iterator[Problem]:
 
 
 def _note(said: _Said) -> Iterator[Problem]:
-    if "note" not in said.fields:
+    if "note" not in said.names:
         yield Problem("note", "is needed")
     yield from _known_words(said)
 
@@ -226,11 +236,13 @@ def _correction(said: _Said) -> Iterator[Problem]:
     corrects = said.fields.get("corrects")
     if not corrects or not KEY.fullmatch(str(corrects)):
         yield Problem("corrects", "is needed: the key of the report put right")
-    new = said.fields.keys() - {"corrects", "reason", "withdraw", "note"}
+    if corrects and corrects == said.key:
+        yield Problem("corrects", "is this report's own key")
+    new = said.names - _HEAD - {"corrects", "reason", "withdraw", "note"}
     if said.fields.get("withdraw") and new:
         yield Problem("withdraw", "a report is withdrawn or given new fields, not both")
-    if not said.fields.get("withdraw") and not new and "note" not in said.fields and not said.has_time:
-        yield Problem("corrects", "says nothing new: give the right fields, or withdraw")
+    if not said.fields.get("withdraw") and not new and "note" not in said.names and not said.has_time:
+        yield Problem("corrects", "says nothing new: give the right fields or the right time, or withdraw")
     yield from _known_words(said)
 
 

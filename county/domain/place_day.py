@@ -78,6 +78,7 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
         heard = [e.happened_at for e in standing if e.kind in _REPORTS and e.kind is not Kind.CORRECTION]
     else:
         heard = [e.received_at for e in told if e.kind in _REPORTS]
+    heard = [moment for moment in heard if moment >= expected.heard_from]
     return PlaceDay(
         place=expected.place.place,
         done=MappingProxyType(_done(device_done, expected)),
@@ -111,7 +112,7 @@ def _device_done(steps: Iterable[Entry], expected: Expected) -> dict[tuple[str, 
     looked_at: dict[str, set[str]] = {}
     for entry in steps:
         step, device = entry.text("step"), entry.device
-        if (step, device) in done:
+        if (step, device) in done or entry.happened_at < expected.step_from.get(step, entry.happened_at):
             continue
         if step == "seals-checked" and ("seal_number" in entry.fields or "seal_intact" in entry.fields):
             recorded = expected.seals.get(device, {})

@@ -110,7 +110,7 @@ def test_seals_counters_and_precincts_are_the_places_own() -> None:
     assert days["P001"].protective == {"SC-1": 48210}
     assert days["P001"].precincts == {"101"}
     assert days["P003"].precincts == {"101", "102"}
-    assert days["P003"].precinct_names == {"ward 1": "101", "ward 2": "102"}
+    assert days["P003"].precinct_names == {"ward 1": "101", "ward 2": "102", "101": "101", "102": "102"}
 
 
 def test_the_first_thing_is_due_when_the_first_step_is() -> None:

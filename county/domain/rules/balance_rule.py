@@ -10,7 +10,10 @@ _NOT_SCANNED = ("auxiliary", "provisional", "spoiled", "challenged")
 
 
 def ballots_do_not_balance(scene: Scene) -> Iterator[Finding]:
-    """At `balanced`: ballots scanned differ from delivered less left less not scanned, where all three were told."""
+    """At `balanced`: ballots scanned differ from delivered less left less not scanned, where all three were told.
+
+    Scanned is the number told, or else the sum of the results printed, where every scanner has printed.
+    """
     printed = {
         entry.device: count
         for entry in scene.steps("results-printed")
@@ -21,7 +24,8 @@ def ballots_do_not_balance(scene: Scene) -> Iterator[Finding]:
         delivered = scene.expected.place.ballots_delivered if delivered is None else delivered
         left = entry.number("ballots_left")
         told = entry.number("public_counter")
-        scanned = told if told is not None else (sum(printed.values()) if printed else None)
+        every = bool(printed) and printed.keys() >= set(scene.expected.scanners)
+        scanned = told if told is not None else (sum(printed.values()) if every else None)
         if delivered is None or left is None or scanned is None or entry.device:
             continue
         expected = expected_scanned(delivered, left, sum(entry.number(name) or 0 for name in _NOT_SCANNED))

@@ -1,7 +1,7 @@
 """Rules for counts through the day and at the close: counters, ballots, the auxiliary compartment, balance."""
 
-from collections.abc import Callable, Iterator
-from datetime import timedelta
+from collections.abc import Callable, Iterator, Mapping
+from datetime import datetime, timedelta
 from itertools import pairwise
 
 from county.domain.entries import Entry
@@ -9,6 +9,7 @@ from county.domain.findings import Finding
 from county.domain.rules.scene import Scene
 
 _TOGETHER = timedelta(minutes=15)
+_CHECK_INS = "check-ins"
 
 
 def _readings(scene: Scene) -> dict[str, list[tuple[Entry, int]]]:
@@ -48,33 +49,37 @@ def counter_jump(scene: Scene) -> Iterator[Finding]:
 
 
 def drift(scene: Scene) -> Iterator[Finding]:
-    """Check-ins and ballots scanned that differ by more than the plan's tolerance: a signal, not a balance."""
+    """Check-ins and ballots scanned that differ by more than the plan's tolerance: a signal, not a balance.
+
+    Compared once check-ins and every scanner were told within a quarter of an hour, at the last of them, each once.
+    """
     limit = scene.plan.limits.drift
-    readings = _readings(scene)
+    told: dict[str, tuple[datetime, int]] = {}
     for entry in scene.day.counts:
-        check_ins = entry.number("check_ins")
-        scanned = _scanned_at(entry, readings, scene.expected.scanners) if check_ins is not None else None
-        if check_ins is None or scanned is None or abs(check_ins - scanned) <= limit:
+        told.update(_told(entry))
+        fresh = {name: n for name, (at, n) in told.items() if entry.happened_at - at <= _TOGETHER}
+        scanned = _scanned(fresh, scene.expected.scanners)
+        if _CHECK_INS not in fresh or scanned is None:
             continue
-        says = f"{check_ins:,} check-ins, {scanned:,} ballots scanned: {check_ins - scanned:+,}"
-        yield scene.finding(
-            "drift", entry, says, device="", expected=f"within {limit}", found=f"{check_ins - scanned:+,}"
-        )
+        told.clear()
+        apart = fresh[_CHECK_INS] - scanned
+        if abs(apart) > limit:
+            says = f"{fresh[_CHECK_INS]:,} check-ins, {scanned:,} ballots scanned: {apart:+,}"
+            yield scene.finding("drift", entry, says, device="", expected=f"within {limit}", found=f"{apart:+,}")
 
 
-def _scanned_at(entry: Entry, readings: dict[str, list[tuple[Entry, int]]], scanners: tuple[str, ...]) -> int | None:
-    """Ballots scanned at the place about the time of a count; None where a scanner was not read about then."""
-    own = entry.number("public_counter")
-    if own is not None and (not entry.device or scanners == (entry.device,)):
-        return own
-    total = 0
-    for device in scanners:
-        near = [(abs(e.happened_at - entry.happened_at), n) for e, n in readings.get(device, ())]
-        gap, count = min(near, default=(_TOGETHER * 2, 0))
-        if gap > _TOGETHER:
-            return None
-        total += count
-    return total if scanners else None
+def _told(entry: Entry) -> Iterator[tuple[str, tuple[datetime, int]]]:
+    """The check-ins and the device's public counter of one count; the device is empty for the place's own total."""
+    for name, number in ((_CHECK_INS, entry.number("check_ins")), (entry.device, entry.number("public_counter"))):
+        if number is not None:
+            yield name, (entry.happened_at, number)
+
+
+def _scanned(told: Mapping[str, int], scanners: tuple[str, ...]) -> int | None:
+    """Ballots scanned at the place: its own total where told, else all its scanners; None where one is missing."""
+    if "" in told:
+        return told[""]
+    return sum(told[device] for device in scanners) if scanners and told.keys() >= set(scanners) else None
 
 
 def ballots_out(scene: Scene) -> Iterator[Finding]:

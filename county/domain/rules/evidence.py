@@ -100,7 +100,7 @@ def wrong_precinct(scene: Scene) -> Iterator[Finding]:
         shown = entry.fields.get("shown_precincts")
         if not isinstance(shown, tuple) or not expected.precincts:
             continue
-        known = {expected.precinct_names.get(name.casefold(), name) for name in shown}
+        known = {expected.precinct_names.get(name.strip().casefold(), name) for name in shown}
         strange = known - expected.precincts
         missing = frozenset() if expected.place.serves == "all" else expected.precincts - known
         if strange or missing:

@@ -14,8 +14,10 @@ _AT_ONCE = ("endpoint", "text")
 
 
 def _clock(scene: Scene, moment: datetime) -> str:
+    """The place's wall time; with the date where it is not the election's."""
     zone = ZoneInfo(scene.expected.place.time_zone or scene.plan.election.zone)
-    return f"{moment.astimezone(zone):%H:%M}"
+    local = moment.astimezone(zone)
+    return f"{local:%H:%M}" if local.date() == scene.plan.election.date else f"{local:%Y-%m-%d %H:%M}"
 
 
 def opened_early(scene: Scene) -> Iterator[Finding]:
