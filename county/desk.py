@@ -146,8 +146,8 @@ def _raised(place: str, rule: ClockRule, due: Due, picture: Picture, now: dateti
     kind = picture.plan.exception_kinds[rule.exception]
     told = {"exception": kind.key, "effect": kind.effect.value, "says": due.says, "cause": due.cause}
     return Entry(
-        # the same fact always has the same key, so two clocks write it once
-        key=".".join(part for part in ("clock", kind.key, place, due.device, due.cause) if part),
+        # the same fact always has the same key, so two clocks write it once; no sender's key can hold a stroke
+        key="/".join(part for part in ("clock", kind.key, place, due.device, due.cause) if part),
         kind=Kind.RAISED,
         place=place,
         happened_at=due.since,
