@@ -18,6 +18,7 @@ from ingest.answers import PROBLEM, answer
 from ingest.docs_page import docs_page
 from ingest.health_door import HealthDoor
 from ingest.metrics import OPENMETRICS
+from ingest.officers_page.door import officers_page
 from ingest.openapi import body, describe, ref
 from ingest.pace import Pace
 from ingest.refusals import translate
@@ -60,6 +61,7 @@ def create_app(office: Office, following: Following, writer: Writer, pace: Pace 
     translate(app)
     _doors_in(app, office, following, writer, senders, pace or Pace())
     _doors_out(app, office, following, writer, senders)
+    app.router.routes.extend(officers_page(office, following, writer, senders))
     _description(app)
     return app
 

@@ -13,8 +13,8 @@
   let usable = false; // whether this phone can keep anything
   let waiting = []; // what is typed and not yet at the office, oldest first; and what it refused
   let state = { tasks: {}, office: null, counts: null, closing_from: document.body.dataset.closing };
-  let tag = "", contact = 0, basis = { now: Date.parse(document.body.dataset.now), at: Date.now() };
-  let signedOut = "", failures = 0, timer = 0, sending = null, oneByOne = false;
+  let tag = "", contact = 0, basis = { now: SPEED ? Date.parse(document.body.dataset.now) : Date.now(), at: Date.now() };
+  let signedOut = "", failures = 0, timer = 0, sending = null, wanted = false, oneByOne = false;
   const seen = new Set(); // stops that were shown
 
   // ---- what is kept on the phone: IndexedDB, written through to the disk before anything is said to be kept
@@ -81,8 +81,15 @@
 
   function kick() {
     clearTimeout(timer);
-    sending ??= locked(drain).catch(() => later()).finally(() => ((sending = null), render()));
+    wanted = Boolean(sending);
+    sending ??= locked(drain).catch(() => later()).finally(sent);
     return sending;
+  }
+
+  function sent() {
+    sending = null;
+    render();
+    if (wanted) kick();
   }
 
   // two tabs would do no harm, the keys are the same; one at a time keeps the order
@@ -109,8 +116,8 @@
         body: JSON.stringify({ forms: batch.map((each) => each.form) }),
       });
       if (answer.status === 200) {
-        await received(batch, await answer.json());
         heard(answer);
+        await received(batch, await answer.json());
         failures = 0;
       } else if (answer.status === 401 || answer.status === 403) {
         signedOut = answer.status === 401 ? "its key was ended" : "its key is another place's";
@@ -141,7 +148,7 @@
         if (receipt.outcome === "kept" || receipt.outcome === "already-held") queue.delete(each.n);
         else queue.put({ ...each, why: receipt.says || receipt.outcome });
       }
-      notes.put(answer.state, `state ${PLACE}`);
+      notes.put({ state: answer.state, basis }, `state ${PLACE}`);
     });
     state = answer.state;
     tag = "";
@@ -162,10 +169,10 @@
       if (answer.status === 200) {
         state = await answer.json();
         tag = answer.headers.get("etag") || "";
-        if (usable) await kept("readwrite", (queue, notes) => notes.put(state, `state ${PLACE}`));
       }
       if (answer.status === 200 || answer.status === 304) {
         heard(answer);
+        if (usable && answer.status === 200) await kept("readwrite", (queue, notes) => notes.put({ state, basis }, `state ${PLACE}`));
         if (usable && (await readWaiting()).length) kick();
       }
     } catch {
@@ -243,6 +250,7 @@
   }
 
   function moveOn(section, stops) {
+    if (!section) $("office").focus();
     render();
     if (!section) return;
     if ("task" in section.dataset) {
@@ -324,9 +332,12 @@
 
   const putIn = new Map();
   function put(element, html) {
-    if (html === null || putIn.get(element) === html || element.contains(document.activeElement)) return;
+    const active = document.activeElement;
+    if (html === null || putIn.get(element) === html || (element !== active && element.contains(active))) return;
     putIn.set(element, html);
+    const open = [...element.querySelectorAll("details[open]")].map((each) => each.dataset.case);
     element.innerHTML = html; // made by the office's own templates, which escape everything that was typed
+    for (const each of element.querySelectorAll("details")) each.open ||= open.includes(each.dataset.case);
   }
 
   function say(element, lines) {
@@ -374,7 +385,7 @@
     for (const mark of document.querySelectorAll(`[data-of="${section.id}"]`)) {
       mark.className = how;
       const words = mark.querySelector(".state");
-      if (words) words.textContent = how ? inState(how) : (words.dataset.due ||= words.textContent);
+      if (words) words.textContent = how ? inState(how) : words.dataset.due;
     }
   }
 
@@ -474,7 +485,6 @@
       if (section.dataset.key) state.tasks[section.id] = { key: section.dataset.key, stop: Boolean(known.querySelector(".stop:not(.over)")), html: known.innerHTML };
       putIn.set(known, known.innerHTML);
     }
-    const fresh = Object.keys(state.tasks).length;
     try {
       await readWaiting();
       const [drafts, old] = await Promise.all([
@@ -482,7 +492,11 @@
         kept("readonly", (queue, notes) => notes.get(`state ${PLACE}`)),
       ]);
       usable = true;
-      if (old && Object.keys(old.tasks).length >= fresh) state = old;
+      // a page that the worker kept is older than what was heard since
+      if (old && old.basis.now > Date.parse(document.body.dataset.now)) {
+        state = old.state;
+        if (SPEED) basis = old.basis;
+      }
       putDraftsBack(drafts);
     } catch {
       // nothing can be kept here (a private window, a full phone): every form is sent by the browser itself
