@@ -57,6 +57,8 @@ class Child:
             if time.monotonic() > until:
                 raise ChildDied(f"python -m {self.module} did not answer at {self.ready_at} within {patience:.0f} s")
             time.sleep(0.1)
+        # an answer while ours has ended is somebody else's
+        self.must_run()
 
     def must_run(self) -> None:
         """Raises ChildDied where it has ended by itself."""
@@ -130,7 +132,7 @@ def answers(url: str) -> bool:
         return False
 
 
-def free_port(host: str, wanted: int) -> int:
+def free_port(host: str, wanted: int = 0) -> int:
     """The wanted port where nobody listens on it, else any that is free."""
     for port in (wanted, 0):
         with socket.socket() as probe:

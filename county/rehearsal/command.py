@@ -49,13 +49,21 @@ class Rehearsal:
     key: str
     run: str
     clock: Clock | None
+    zone: str
 
-    def send(self, watch: Callable[[int, datetime], None]) -> Tally:
-        """Send the whole day; what became of it. Raises NotSent, and whatever `watch` raises."""
+    def send(self, watch: Callable[[], None]) -> Tally:
+        """Send the whole day; what became of it. Raises NotSent, and whatever `watch` raises, which is called often."""
         at = address(self.settings.host, self.settings.port)
         with httpx.Client(base_url=at, timeout=30.0, trust_env=False) as client:
-            sender = Sender(client, self.key, self.settings.data / "drop" / "in", self.run)
-            play(self.day, sender, self.clock, watch)
+            sender = Sender(client, self.key, self.settings.data / "drop" / "in", self.run, watch)
+            sender.must_be_ours()
+            with Progress(len(self.day), self.zone) as progress:
+
+                def look(sent: int, at: datetime) -> None:
+                    watch()
+                    progress(sent, at)
+
+                play(self.day, sender, self.clock, look)
         return sender.tally
 
 
@@ -73,9 +81,8 @@ def run(settings: Settings, asked: Asked) -> int:
     try:
         with told_to_stop(), _endpoint(settings, asked, day, office.plan, roster) as (playing, watch):
             clock = None if asked.no_wait else clock_from(playing)
-            rehearsal = Rehearsal(playing, day, key, f"{asked.regime}-{asked.seed}", clock)
-            with Progress(len(day), office.plan.election.zone) as progress:
-                tally = rehearsal.send(watch_and(watch, progress))
+            name = f"{asked.regime}-{asked.seed}"
+            tally = Rehearsal(playing, day, key, name, clock, office.plan.election.zone).send(watch)
             _let_files_be_taken(playing.data / "drop" / "in", watch)
     except (NotSent, ChildDied) as error:
         print(f"python -m county rehearse: {error}", file=sys.stderr)
@@ -110,16 +117,6 @@ def _endpoint(
         finally:
             undisturbed()
             child.stop()
-
-
-def watch_and(watch: Callable[[], None], progress: Progress) -> Callable[[int, datetime], None]:
-    """Watch over the programs and show how far it has come."""
-
-    def both(sent: int, at: datetime) -> None:
-        watch()
-        progress(sent, at)
-
-    return both
 
 
 def _let_files_be_taken(folder: Path, watch: Callable[[], None]) -> None:

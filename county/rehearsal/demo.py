@@ -18,9 +18,8 @@ from county.domain.senders import Sender
 from county.errors import PollriseError
 from county.rehearsal import starting
 from county.rehearsal.children import Child, address, free_port
-from county.rehearsal.command import Rehearsal, watch_and
+from county.rehearsal.command import Rehearsal
 from county.rehearsal.day import made_up_day
-from county.rehearsal.progress import Progress
 from county.rehearsal.regimes import REGIMES
 from county.rehearsal.stopping import told_to_stop, undisturbed
 from county.settings import Settings, settings_from
@@ -56,7 +55,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
-    settings = _settings(stack.enter_context(_throw_away_folder()))
+    settings = _settings(stack.enter_context(_throw_away_folder()), any_ports=asked.any_ports)
     print("setting up a county and starting endpoint, clock and board ...", flush=True)
     office, roster = starting.open_with_county(settings, asked.places)
     stack.callback(office.engine.dispose)
@@ -85,9 +84,8 @@ def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
         for child in children:
             child.must_run()
 
-    rehearsal = Rehearsal(playing, day, key, f"{asked.regime}-{asked.seed}", clock_from(playing))
-    with Progress(len(day), office.plan.election.zone) as progress:
-        tally = rehearsal.send(watch_and(all_must_run, progress))
+    name = f"{asked.regime}-{asked.seed}"
+    tally = Rehearsal(playing, day, key, name, clock_from(playing), office.plan.election.zone).send(all_must_run)
     print(f"{tally}. Everything stays up; Ctrl-C stops it.", flush=True)
     while True:
         all_must_run()
@@ -101,14 +99,15 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--regime", choices=tuple(REGIMES), default="rough")
     parser.add_argument("--seed", type=int, default=1, metavar="N")
     parser.add_argument("--hours", type=int, default=12, metavar="N", help="hours of voting to play (default 12)")
+    parser.add_argument("--any-ports", action="store_true", help="on any free ports, not the usual ones")
     return parser
 
 
-def _settings(folder: Path) -> Settings:
-    """Everything in the throw-away folder, on the usual ports where they are free."""
+def _settings(folder: Path, *, any_ports: bool) -> Settings:
+    """Everything in the throw-away folder, on the usual ports where they are free and not told otherwise."""
     usual = settings_from({})
-    port = free_port(HOST, usual.port)
-    board_port = free_port(HOST, usual.board_port)
+    port = free_port(HOST, 0 if any_ports else usual.port)
+    board_port = free_port(HOST, 0 if any_ports else usual.board_port)
     return settings_from(
         {"POLLRISE_DATA": str(folder / "data"), "POLLRISE_PORT": str(port), "POLLRISE_BOARD_PORT": str(board_port)}
     )

@@ -2,7 +2,7 @@
 
 import time
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -50,13 +50,31 @@ class Tally:
 
 @dataclass(slots=True)
 class Sender:
-    """One sender with a desk key: `client` knows the endpoint's address, `folder` is where CSV files are dropped."""
+    """One sender with a desk key: `client` knows the endpoint's address, `folder` is where CSV files are dropped.
+
+    `watch` is called before each new try; what it raises ends the sending.
+    """
 
     client: httpx.Client
     key: str
     folder: Path
     run: str
+    watch: Callable[[], None] = lambda: None
     tally: Tally = field(default_factory=Tally)
+
+    def must_be_ours(self) -> None:
+        """Ask the endpoint for its picture, which also brings it up to date with a county loaded just now.
+
+        Raises NotSent where the endpoint does not know our key: then it works on another ledger.
+        """
+        try:
+            response = self.client.get("/picture", headers={"Authorization": f"Bearer {self.key}"})
+        except httpx.TransportError as error:
+            raise NotSent(f"the endpoint cannot be reached ({type(error).__name__})") from None
+        if response.status_code == 401:
+            raise NotSent(f"the endpoint at {self.client.base_url} works on another ledger: it answers 401 to our key")
+        if not response.is_success:
+            raise NotSent(f"the endpoint answered {response.status_code}: {response.text[:200]}")
 
     def send(self, due: Sequence[Sent]) -> None:
         """Send what is due, in its order: one report by itself, more of them as batches; the folder's rows as a file.
@@ -97,6 +115,7 @@ class Sender:
                     return response
                 says = f"answers {response.status_code}"
                 wait = max(wait, _retry_after(response))
+            self.watch()
             time.sleep(wait)
         raise NotSent(f"the endpoint {says}; gave up after {len(WAITS)} tries")
 
