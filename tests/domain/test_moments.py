@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from county.domain.moments import is_zone, parse_clock, parse_duration, parse_moment, write_moment
+from county.domain.moments import is_zone, parse_clock, parse_duration, parse_moment, whole_minutes, write_moment
 
 
 @pytest.mark.parametrize(
@@ -60,3 +60,33 @@ def test_a_moment_written_is_the_moment_read(moment: datetime) -> None:
 @given(st.integers(-9_999, 9_999))
 def test_minutes_are_read_whichever_sign_they_have(minutes: int) -> None:
     assert parse_duration(f"{minutes}m") == timedelta(minutes=minutes)
+
+
+@pytest.mark.parametrize(
+    ("text", "moment"),
+    [
+        ("2026-11-03T05:41:00-06:00", datetime(2026, 11, 3, 11, 41, tzinfo=UTC)),
+        ("2024-02-29T23:59:59Z", datetime(2024, 2, 29, 23, 59, 59, tzinfo=UTC)),
+        ("9999-12-31T23:59:59Z", datetime(9999, 12, 31, 23, 59, 59, tzinfo=UTC)),
+        ("2026-11-04T02:00:00+14:00", datetime(2026, 11, 3, 12, tzinfo=UTC)),
+        ("2026-11-03t12:00:00.25z", datetime(2026, 11, 3, 12, 0, 0, 250_000, tzinfo=UTC)),
+        # RFC 3339, 4.3: the time in UTC is known, the offset is not
+        ("2026-11-03T12:00:00-00:00", datetime(2026, 11, 3, 12, tzinfo=UTC)),
+        ("2026-11-03T12:00:00", None),
+    ],
+)
+def test_a_moment_is_read_as_rfc_3339_writes_it(text: str, moment: datetime | None) -> None:
+    assert parse_moment(text) == moment
+
+
+@pytest.mark.parametrize(
+    "text", ["", "2026-11-03", "12:00", "2023-02-29T12:00:00Z", "2026-11-03T12:00Z", "9999-12-31T23:59:59-00:01"]
+)
+def test_what_is_no_moment_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match=r"not a time like|no such time in the calendar"):
+        parse_moment(text)
+
+
+@pytest.mark.parametrize(("seconds", "minutes"), [(-61, 0), (0, 0), (59.9, 0), (60, 1), (119, 1), (7_200, 120)])
+def test_whole_minutes_are_those_that_have_ended_and_never_negative(seconds: float, minutes: int) -> None:
+    assert whole_minutes(timedelta(seconds=seconds)) == minutes
