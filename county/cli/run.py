@@ -1,5 +1,6 @@
 """One command line: find the command, do it, and turn what is refused into one line on stderr."""
 
+import os
 import sys
 from collections.abc import Mapping, Sequence
 
@@ -35,6 +36,10 @@ def main(arguments: Sequence[str], environ: Mapping[str, str], read_roster: Read
     except DBAPIError as error:
         # the driver's own words, without the address, which may hold a password
         return _refuse(f"POLLRISE_DATABASE_URL: the database cannot be used: {error.orig}")
+    except BrokenPipeError:
+        # whoever read the lines has read enough; nothing more may be said, not even at exit
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 141
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 130

@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from sqlalchemy import Engine
+
 from county.domain.entries import Entry, Kind
 from county.settings import sqlite_url
 from county.store import chain, ledger
@@ -16,6 +18,9 @@ ENTRIES = 20_000
 SINGLY = 1_000
 BATCH = 200
 TARGET = 5_000
+ROUNDS = 10
+
+Keep = Callable[[Sequence[Entry]], None]
 
 
 def made_up(number: int) -> list[Entry]:
@@ -47,59 +52,67 @@ def made_up(number: int) -> list[Entry]:
 
 def main() -> None:
     made = made_up(ENTRIES)
-    with tempfile.TemporaryDirectory() as folder:
-        raw_batches = _raw(Path(folder) / "raw.db", made, BATCH)
-        raw_singly = _raw(Path(folder) / "raw1.db", made[:SINGLY], 1)
-        engine = make_engine(sqlite_url(Path(folder) / "day.db"))
-        migrate(engine)
-        batches = _rate(ENTRIES, lambda: _append(engine, made, BATCH))
-        repeats = _rate(ENTRIES, lambda: _append(engine, made, BATCH))
-        _say(f"append, {BATCH} a transaction", batches, raw_batches)
-        print(f"  target {TARGET:,} a second: {'met' if batches >= TARGET else 'MISSED'}")
-        _say("repeats recognised", repeats, raw_batches)
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        engine = _fresh(folder / "day.db")
+        kept = _side_by_side(f"append, {BATCH} a transaction", _appends(engine), _raw(folder / "raw.db"), made, BATCH)
+        print(f"  target {TARGET:,} a second: {'met' if kept >= TARGET else 'MISSED'}")
+        _side_by_side("repeats recognised", _appends(engine), _raw(folder / "raw2.db"), made, BATCH)
         with reading(engine) as connection:
-            print(f"read {ENTRIES:,} entries: {ENTRIES / _rate(ENTRIES, lambda: ledger.read(connection)):.2f} s")
-            print(f"walk the chain of {ENTRIES:,}: {ENTRIES / _rate(ENTRIES, lambda: chain.verify(connection)):.2f} s")
+            print(f"read {ENTRIES:,} entries: {_seconds(lambda: ledger.read(connection)):.2f} s")
+            print(f"walk the chain of {ENTRIES:,} entries: {_seconds(lambda: chain.verify(connection)):.2f} s")
         engine.dispose()
-        single = make_engine(sqlite_url(Path(folder) / "single.db"))
-        migrate(single)
-        _say("append, 1 a transaction", _rate(SINGLY, lambda: _append(single, made[:SINGLY], 1)), raw_singly)
+        single = _fresh(folder / "single.db")
+        _side_by_side("append, 1 a transaction", _appends(single), _raw(folder / "raw1.db"), made[:SINGLY], 1)
         single.dispose()
 
 
-def _append(engine: object, made: Sequence[Entry], size: int) -> None:
-    for start in range(0, len(made), size):
-        with writing(engine) as connection:  # type: ignore[arg-type]
-            ledger.append(connection, made[start : start + size])
+def _fresh(file: Path) -> Engine:
+    engine = make_engine(sqlite_url(file))
+    migrate(engine)
+    return engine
 
 
-def _raw(file: Path, made: Sequence[Entry], size: int) -> float:
-    """Rows a second of a plain insert-and-commit loop: same library, same file system, same durability."""
+def _side_by_side(what: str, ours: Keep, raw: Keep, made: Sequence[Entry], size: int) -> float:
+    """Both keep the same in turns, a tenth at a time, since the disk's mood changes within seconds; our rate."""
+    part = len(made) // ROUNDS
+    seconds = [0.0, 0.0]
+    for start in range(0, len(made), part):
+        for lane, keep in enumerate((ours, raw)):
+            batches = [made[n : min(n + size, start + part)] for n in range(start, start + part, size)]
+            seconds[lane] += _seconds(lambda keep=keep, batches=batches: [keep(batch) for batch in batches])  # type: ignore[misc]
+    rates = [len(made) / spent for spent in seconds]
+    print(f"{what}: {rates[0]:,.0f} a second; raw insert-and-commit {rates[1]:,.0f}; ratio {rates[0] / rates[1]:.2f}")
+    return rates[0]
+
+
+def _appends(engine: Engine) -> Keep:
+    def keep(batch: Sequence[Entry]) -> None:
+        with writing(engine) as connection:
+            ledger.append(connection, batch)
+
+    return keep
+
+
+def _raw(file: Path) -> Keep:
+    """A plain insert and commit: same library, same file system, same durability, a row of about the same size."""
     connection = sqlite_library().connect(str(file), isolation_level=None)
-    connection.execute("PRAGMA journal_mode=WAL")
-    connection.execute("PRAGMA synchronous=FULL")
+    for statement in ("PRAGMA journal_mode=WAL", "PRAGMA synchronous=FULL"):
+        connection.execute(statement)
     connection.execute("CREATE TABLE rows (seq INTEGER PRIMARY KEY, key TEXT UNIQUE, row TEXT)")
-    rows = [(None, entry.key, "x" * 500) for entry in made]
 
-    def insert() -> None:
-        for start in range(0, len(rows), size):
-            connection.execute("BEGIN IMMEDIATE")
-            connection.executemany("INSERT INTO rows VALUES (?, ?, ?)", rows[start : start + size])
-            connection.execute("COMMIT")
+    def keep(batch: Sequence[Entry]) -> None:
+        connection.execute("BEGIN IMMEDIATE")
+        connection.executemany("INSERT INTO rows VALUES (NULL, ?, ?)", [(entry.key, "x" * 900) for entry in batch])
+        connection.execute("COMMIT")
 
-    rate = _rate(len(rows), insert)
-    connection.close()
-    return rate
+    return keep
 
 
-def _rate(number: int, do: Callable[[], object]) -> float:
+def _seconds(do: Callable[[], object]) -> float:
     began = time.perf_counter()
     do()
-    return number / (time.perf_counter() - began)
-
-
-def _say(what: str, rate: float, raw: float) -> None:
-    print(f"{what}: {rate:,.0f} a second; raw insert-and-commit {raw:,.0f}; ratio {rate / raw:.2f}")
+    return time.perf_counter() - began
 
 
 if __name__ == "__main__":

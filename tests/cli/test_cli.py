@@ -15,6 +15,7 @@ import pytest
 
 from county import desk, upkeep
 from county.cli import main
+from county.cli.command import Progress
 from county.domain.roster import Roster
 from county.domain.senders import Sender
 from county.errors import Problem, UnknownKey
@@ -384,6 +385,28 @@ def test_the_commands_start_without_the_libraries_of_the_doors() -> None:
     asked = "import sys, json, county.cli; print(json.dumps(sorted(sys.modules)))"
     loaded = json.loads(subprocess.run([sys.executable, "-c", asked], cwd=ROOT, capture_output=True, check=True).stdout)
     assert not [name for name in heavy if name in loaded]
+
+
+def test_a_reader_that_has_read_enough_is_no_error(county: Shell) -> None:
+    reader, writer = os.pipe()
+    os.close(reader)
+    command = [sys.executable, "-m", "county", "plan", "check"]
+    environ = {**os.environ, **county.environ}
+    said = subprocess.run(command, cwd=ROOT, env=environ, stdout=writer, stderr=subprocess.PIPE, check=False)
+    os.close(writer)
+    assert (said.returncode, said.stderr) == (141, b"")
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(("stream", "says"), [(Terminal, "\r1,200 entries\r\x1b[K"), (io.StringIO, "")])
+def test_progress_is_shown_on_a_terminal_only(stream: type[io.StringIO], says: str) -> None:
+    with contextlib.redirect_stderr(stream()) as err, Progress("entries") as progress:
+        progress(1_200)
+    assert err.getvalue() == says
 
 
 def _damage(database: Path) -> None:

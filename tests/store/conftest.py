@@ -15,6 +15,10 @@ from tests import postgres
 
 _numbers = count(1)
 
+# for what only one of the two knows: a test that asks for `engine` or `database_url` then runs on that one alone
+ON_SQLITE = pytest.mark.parametrize("database_url", ["sqlite"], indirect=True)
+ON_POSTGRESQL = pytest.mark.parametrize("database_url", ["postgresql"], indirect=True)
+
 
 @pytest.fixture(scope="session")
 def postgres_server() -> Iterator[URL]:
@@ -64,6 +68,15 @@ def engine(database_url: str) -> Iterator[Engine]:
 def another(database_url: str, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Engine]:
     """An engine for a second migrated database of the same kind without rows."""
     engine = make_engine(_new(request, tmp_path, migrated=True, kind=make_url(database_url).get_backend_name()))
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def other_kind(database_url: str, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Engine]:
+    """An engine for a migrated database of the other kind."""
+    kind = {"sqlite": "postgresql", "postgresql": "sqlite"}[make_url(database_url).get_backend_name()]
+    engine = make_engine(_new(request, tmp_path, migrated=True, kind=kind))
     yield engine
     engine.dispose()
 

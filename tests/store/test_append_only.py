@@ -9,6 +9,7 @@ from county.errors import Problem
 from county.store import ledger, set_aside
 from county.store.engine import reading, sqlite_library, writing
 from tests.store.an_entry import OPENING, an_entry, entries
+from tests.store.conftest import ON_POSTGRESQL, ON_SQLITE
 
 REFUSED = "nothing is changed|nothing is deleted|numbers follow|already held"
 
@@ -49,18 +50,16 @@ def test_only_the_next_number_may_be_added(kept: Engine, table: str, number: int
         connection.execute(text(_copy_of_first(table, number)))
 
 
+@ON_POSTGRESQL
 @pytest.mark.parametrize("table", ["ledger", "set_aside"])
 def test_a_table_is_not_emptied(kept: Engine, table: str) -> None:
-    if kept.dialect.name == "sqlite":
-        return  # it knows no TRUNCATE; its DELETE is tried above
     with pytest.raises(DBAPIError, match=REFUSED), writing(kept) as connection:
         connection.execute(text(f"TRUNCATE {table}"))
 
 
+@ON_SQLITE
 @pytest.mark.parametrize("number", [2, 4])
 def test_nothing_is_replaced_by_a_connection_that_knows_nothing_of_the_rules(kept: Engine, number: int) -> None:
-    if kept.dialect.name != "sqlite":
-        return  # PostgreSQL has no INSERT OR REPLACE
     before = _everything(kept)
     replacing = _copy_of_first("ledger", number).replace("INSERT", "INSERT OR REPLACE", 1)
     stranger = sqlite_library().connect(str(kept.url.database))

@@ -70,6 +70,15 @@ def test_a_backup_while_others_append_is_one_moments_state(
         assert chain.verify(connection) is None
 
 
+def test_a_backup_moves_to_the_other_kind_of_database(engine: Engine, other_kind: Engine, tmp_path: Path) -> None:
+    fill(engine)
+    copies.back_up(engine, tmp_path / "copy.db")
+    assert copies.restore(other_kind, tmp_path / "copy.db") == 6
+    assert everything(other_kind) == everything(engine)
+    with writing(other_kind) as connection:
+        assert ledger.append(connection, [an_entry("next")])[0].seq == 7
+
+
 def test_progress_is_told_where_rows_are_copied_one_by_one(engine: Engine, another: Engine, tmp_path: Path) -> None:
     fill(engine)
     copies.back_up(engine, tmp_path / "copy.db")

@@ -4,9 +4,10 @@ from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
 from sqlalchemy import Column, Engine, Integer, MetaData, Table, insert, select
-from sqlalchemy.exc import StatementError
+from sqlalchemy.exc import DBAPIError, StatementError
 
 from county.store.engine import UtcTime, make_engine, reading, sqlite_library, writing
+from tests.store.conftest import ON_POSTGRESQL
 
 moments = Table("moments", MetaData(), Column("n", Integer, primary_key=True), Column("at", UtcTime))
 
@@ -63,10 +64,10 @@ def test_the_sqlite_in_use_is_free_of_the_log_reset_fault_where_one_can_be_had()
     assert sqlite_library().sqlite_version_info >= (3, 51, 3)
 
 
+@ON_POSTGRESQL
 def test_a_reader_cannot_write_by_mistake_on_postgresql(engine: Engine) -> None:
-    if engine.dialect.name == "postgresql":
-        with pytest.raises(Exception, match="read-only transaction"), reading(engine) as connection:
-            moments.create(connection)
+    with pytest.raises(DBAPIError, match="read-only transaction"), reading(engine) as connection:
+        moments.create(connection)
 
 
 def test_postgresql_addresses_without_a_driver_use_psycopg() -> None:

@@ -42,12 +42,12 @@ def test_a_newer_programs_database_is_refused_by_the_settings_name(engine: Engin
         assert revision(connection) == "9999"
 
 
+@pytest.mark.parametrize("empty_url", ["sqlite"], indirect=True)
 def test_foreign_keys_hold_after_migrating(empty_url: str) -> None:
     engine = make_engine(empty_url)
     migrate(engine)
     with reading(engine) as connection:
-        if engine.dialect.name == "sqlite":
-            assert connection.exec_driver_sql("PRAGMA foreign_keys").scalar() == 1
+        assert connection.exec_driver_sql("PRAGMA foreign_keys").scalar() == 1
     engine.dispose()
 
 
