@@ -1,0 +1,1 @@
+"""The board: doors out, seen in a browser."""

@@ -1,0 +1,60 @@
+"""The county as every page is drawn from it: one moment, the same for everybody who looks."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import cached_property
+from zoneinfo import ZoneInfo
+
+from county.clock import Clock
+from county.domain.cases import Case
+from county.domain.picture import PlaceNow
+from county.domain.plan import Plan
+from county.domain.roster import Roster
+from county.domain.standing import Standing
+from dashboard.earlier import Earlier
+
+
+@dataclass(frozen=True)
+class Board:
+    """The county at `as_of` (UTC). `every_case` is worst first, the open ones before those that ended.
+
+    `revision` rises with every newer board of one process. `last_received_at` is when the newest report came in.
+    `made` holds what was made of this board once for everybody (see feed.once).
+    """
+
+    revision: int
+    as_of: datetime
+    plan: Plan
+    roster: Roster
+    places: tuple[PlaceNow, ...]
+    every_case: tuple[Case, ...]
+    last_received_at: datetime | None = None
+    clock: Clock = field(default_factory=Clock)
+    earlier: Earlier | None = None
+    made: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
+
+    @cached_property
+    def zone(self) -> ZoneInfo:
+        """The county's zone, in which every time is written."""
+        return ZoneInfo(self.plan.election.zone)
+
+    @cached_property
+    def cases(self) -> tuple[Case, ...]:
+        """The open cases, worst first."""
+        return tuple(case for case in self.every_case if case.state.open)
+
+    @cached_property
+    def totals(self) -> Mapping[Standing, int]:
+        """How many places stand how; every standing is named."""
+        counted = Counter(place.standing for place in self.places)
+        return {each: counted[each] for each in Standing}
+
+    @cached_property
+    def place_by_id(self) -> Mapping[str, PlaceNow]:
+        return {now.place.place: now for now in self.places}
+
+    @cached_property
+    def case_by_id(self) -> Mapping[str, Case]:
+        return {case.case: case for case in self.every_case}

@@ -1,0 +1,117 @@
+"""The chosen case in words: what is the matter, what was expected and found, the instruction, and what was done."""
+
+from datetime import datetime, timedelta
+
+from county.domain.cases import Case, CaseStep, State
+from county.domain.effects import Effect
+from county.domain.plan import Target
+from dashboard import words
+from dashboard.board_now import Board
+from dashboard.case_rows import rover_name
+from dashboard.entry_words import report_line
+from dashboard.evidence import expected_and_found, reports_behind
+from dashboard.looks import trouble
+from dashboard.markup import Markup, mark, quiet, tag, text
+
+CALL_911 = "Danger to anyone? Call 911 first. This board does not call 911."
+_REPORTS = 3
+
+
+def panel(board: Board, case: Case) -> Markup:
+    """Everything about a case except what can be done with it."""
+    place = board.place_by_id[case.place].place
+    where = words.commas([place.name, place.address, place.city, place.phone and f"telephone {place.phone}"])
+    parts = [
+        tag("p", text(where), cls="pr-quiet"),
+        tag("h2", mark(case.effect.value), text(words.begun(trouble(case, board.plan))), cls="pr-case-title"),
+        tag("p", text(CALL_911), cls="pr-911", role="alert") if case.effect is Effect.DANGER else "",
+        tag(
+            "p",
+            text(f"{words.begun(case.says)}."),
+            tag("span", text(f" {words.begun(words.EFFECT[case.effect])}."), cls="pr-quiet"),
+        ),
+        expected_and_found(case),
+        _milestones(board, case),
+        tag(
+            "p",
+            tag("b", text("The county's instruction. ")),
+            text(board.plan.instruction(case.exception)),
+            cls="pr-instruction",
+        ),
+        _told(board, case),
+        _history(board, case),
+    ]
+    return tag("div", *parts, cls="pr-case")
+
+
+def _instruction(board: Board, case: Case) -> Markup:
+    """The county's own words: no remedy is built in."""
+    instruction = board.plan.instruction(case.exception)
+    return tag("p", tag("b", text("The county's instruction. ")), text(instruction), cls="pr-instruction")
+
+
+def _milestones(board: Board, case: Case) -> Markup:
+    """From raised to cleared: when each was reached, and by when the county wants those that were not."""
+    target = board.plan.targets.get(case.effect, Target())
+    reached = (
+        ("acknowledged", case.acknowledged_at, target.acknowledge, _who(case, "acknowledge")),
+        ("assigned", case.assigned_at, None, rover_name(board, case.rover) if case.rover else ""),
+        ("under way", case.under_way_at, None, _who(case, "under-way")),
+        ("on site", case.on_site_at, target.on_site, _who(case, "on-site")),
+        ("withdrawn", case.ended_at, None, _who(case, "withdraw"))
+        if case.state is State.WITHDRAWN
+        else ("cleared", case.cleared_at, target.clear, _who(case, "clear")),
+    )
+    first = _milestone("raised", words.clock(case.raised_at, board.zone), _by_report(case), reached=True)
+    return tag("ol", first, *(_step(board, case, *each) for each in reached), cls="pr-milestones")
+
+
+def _step(board: Board, case: Case, name: str, at: datetime | None, minutes: int | None, who: str) -> Markup:
+    if at is not None:
+        return _milestone(name, words.clock(at, board.zone), who, reached=True)
+    if minutes is None or not case.state.open:
+        return _milestone(name, "", "", reached=False)
+    due = case.raised_at + timedelta(minutes=minutes)
+    return _milestone(name, f"due {words.clock(due, board.zone)}", "", reached=False, late=due < board.as_of)
+
+
+def _milestone(name: str, at: str, who: str, *, reached: bool, late: bool = False) -> Markup:
+    when = tag("b", text(at)) if reached else tag("span", text(at), cls="pr-warn" if late else "")
+    return tag("li", tag("span", text(name)), when, quiet(who) if who else "", cls="pr-reached" if reached else "")
+
+
+def _who(case: Case, action: str) -> str:
+    return next((step.by for step in reversed(case.steps) if step.action == action), "")
+
+
+def _by_report(case: Case) -> str:
+    return "by the place" if case.raised_by == case.place else f"by {case.raised_by}"
+
+
+def _told(board: Board, case: Case) -> Markup:
+    """What came in about it, the newest reports, and who was told."""
+    reports = reports_behind(case, board.place_by_id[case.place])
+    lines = [report_line(entry, board) for entry in reports[-_REPORTS:] if entry.kind != "raised"]
+    more = len(reports) - _REPORTS
+    said = [*([f"{words.counted(more, 'earlier report')} not shown"] if more > 0 else []), *lines]
+    people = [f"Told: {words.listed(case.told)}."] if case.told else []
+    return tag("ul", *(tag("li", text(line)) for line in [*said, *people]), cls="pr-told") if said or people else ""
+
+
+def _history(board: Board, case: Case) -> Markup:
+    """What people did, in order; nothing is taken away from it."""
+    if not case.steps:
+        return ""
+    return tag(
+        "ul", *(tag("li", _did(board, step)) for step in case.steps), cls="pr-history", aria_label="What was done"
+    )
+
+
+def _did(board: Board, step: CaseStep) -> Markup:
+    happened, learned = (words.clock(moment, board.zone) for moment in (step.at, step.learned_at))
+    times = happened if happened == learned else f"{happened}, learned {learned}"
+    did = words.DID.get(step.action, step.action)
+    what = words.commas(
+        [f"{did} {rover_name(board, step.rover)}".strip() if step.rover else did, step.effect, step.note]
+    )
+    return tag("b", text(times)) + text(f" {what} ") + quiet(step.by)

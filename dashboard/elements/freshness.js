@@ -1,0 +1,83 @@
+// The line that says how fresh the page is, and that says so by itself when the server falls silent.
+//
+// One connection a tab carries one beat a second: the newest board's number and the office's time. A newer number asks
+// Streamlit to draw again. Everything that makes the page look old is decided here, without the server's help.
+
+const SILENT_AFTER = 4500 // ms without a beat: five missed at most, so that the page is stale within six seconds
+const UNDRAWN_AFTER = 10000 // ms behind the newest board
+const UNREAD_AFTER = 6 // s since the server itself could read the ledger
+
+const office = (globalThis.__pollrise ??= { pages: new Set(), beat: null, heardAt: performance.now(), wait: 500 })
+
+function connect() {
+  const address = new URL("live", document.baseURI)
+  address.protocol = address.protocol.replace("http", "ws")
+  const socket = new WebSocket(address)
+  socket.onmessage = message => {
+    office.beat = JSON.parse(message.data)
+    office.heardAt = performance.now()
+    office.wait = 500
+    office.pages.forEach(look => look())
+  }
+  socket.onclose = () => {
+    setTimeout(connect, office.wait * (0.75 + Math.random() / 2))
+    office.wait = Math.min(office.wait * 2, 5000)
+  }
+}
+
+function wall(seconds, zone) {
+  const form = { timeZone: zone, hour: "2-digit", minute: "2-digit", second: "2-digit", hourCycle: "h23" }
+  return new Intl.DateTimeFormat("en-US", form).format(new Date(seconds * 1000))
+}
+
+function ago(seconds) {
+  if (seconds < 100) return `${Math.max(0, Math.round(seconds))} s ago`
+  if (seconds < 5400) return `${Math.round(seconds / 60)} min ago`
+  return `${Math.floor(seconds / 3600)} h ${Math.round((seconds % 3600) / 60)} min ago`
+}
+
+// What is wrong with what the page shows, in words; empty where nothing is.
+function fault(data, drawnAt) {
+  const beat = office.beat
+  const silent = performance.now() - office.heardAt > SILENT_AFTER
+  if (silent) return `Not updating since ${wall(beat ? beat.now : data.now, data.zone)}`
+  if (!beat) return ""
+  if (beat.behind > UNREAD_AFTER) return `The ledger cannot be read since ${wall(beat.now - beat.behind, data.zone)}`
+  const undrawn = beat.revision > data.revision && !document.hidden && performance.now() - drawnAt > UNDRAWN_AFTER
+  return undrawn ? `This page was last drawn at ${wall(data.now, data.zone)}` : ""
+}
+
+export default function (component) {
+  const { data, parentElement, setStateValue } = component
+  const at = name => parentElement.querySelector(`[data-at=${name}]`)
+  const drawnAt = performance.now()
+  let asked = data.revision
+
+  function look() {
+    const beat = office.beat
+    const says = fault(data, drawnAt)
+    document.documentElement.toggleAttribute("data-stale", says !== "")
+    at("stale").hidden = says === ""
+    at("stale-says").textContent = says
+    at("endpoint").hidden = beat?.endpoint !== "silent"
+    at("time").textContent = wall(beat ? beat.now : data.now, data.zone)
+    const last = beat ? beat.last : data.last
+    at("last").textContent = last === null ? "no report yet" : `last report ${ago((beat ? beat.now : data.now) - last)}`
+    if (beat && beat.revision > asked && !document.hidden) {
+      asked = beat.revision
+      setStateValue("revision", asked)
+    }
+  }
+
+  at("zone").textContent = data.zoneWord
+  at("election").textContent = data.election
+  office.pages.clear()
+  office.pages.add(look)
+  if (!office.timer) {
+    connect()
+    office.timer = setInterval(() => office.pages.forEach(each => each()), 500)
+    document.addEventListener("visibilitychange", () => office.pages.forEach(each => each()))
+  }
+  look()
+  return () => office.pages.delete(look)
+}

@@ -1,0 +1,116 @@
+"""One entry of the ledger in words: what it says, when it happened and was learned, by whose clock, and from whom."""
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from county.domain.entries import FIELDS, Entry, Kind, Stamp
+from dashboard import words
+from dashboard.board_now import Board
+
+_ASIDE = frozenset({"step", "device", "exception", "effect", "since", "ends", "note", "corrects", "reason", "withdraw"})
+_NAMES = {
+    "check_ins": "check-ins",
+    "in_line": "people in line",
+    "seal_position": "seal at",
+    "auxiliary": "in auxiliary",
+}
+_BY_WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
+    {
+        Stamp.TOLD: "",
+        Stamp.RECEIVED: "time of receipt, none was told",
+        Stamp.CLOCK_AHEAD: "time of receipt, the sender's clock is ahead",
+        Stamp.CLOCK_BEHIND: "the sender's clock is behind",
+    }
+)
+
+
+def happened(entry: Entry, board: Board) -> str:
+    """When it happened, to the second, and by whose clock where that is not the sender's."""
+    return words.commas([words.clock(entry.happened_at, board.zone, seconds=True), _BY_WHOSE_CLOCK[entry.stamp]])
+
+
+def sender(entry: Entry) -> str:
+    """From whom, and through which door."""
+    by = "the place" if entry.by == entry.place else entry.by
+    return by if entry.door in ("board", "clock", "") else f"{by}, {entry.door}"
+
+
+def what(entry: Entry, board: Board) -> str:
+    """What the entry says, with every field it has."""
+    about = _ABOUT.get(entry.kind)
+    return words.commas(
+        [about(entry, board) if about else entry.kind.value, entry.device, *details(entry), entry.text("note")]
+    )
+
+
+def details(entry: Entry) -> list[str]:
+    """The numbers and readings of an entry, each with its name."""
+    told = [name for name in FIELDS if name in entry.fields and name not in _ASIDE]
+    return [_detail(name, entry.fields[name]) for name in told]
+
+
+def report_line(entry: Entry, board: Board) -> str:
+    """One report in a line: when it happened and was learned, from whom, and whatever it said."""
+    told, learned = (words.clock(moment, board.zone) for moment in (entry.happened_at, entry.received_at))
+    times = told if told == learned else f"{told}, learned {learned}"
+    return words.commas([f"{times} from {sender(entry)}", *details(entry), entry.text("note")])
+
+
+def _step(entry: Entry, board: Board) -> str:
+    step = board.plan.step(entry.text("step"))
+    return step.says if step else words.begun(words.step(entry.text("step")))
+
+
+def _trouble(entry: Entry, board: Board) -> str:
+    kind = board.plan.exception_kinds.get(entry.text("exception"))
+    return words.commas([kind.says if kind else entry.text("exception"), entry.text("effect").replace("-", " ")])
+
+
+def _interruption(entry: Entry, board: Board) -> str:
+    if entry.fields.get("ends"):
+        return words.commas(["An interruption is over", _trouble(entry, board)])
+    return f"Interruption: {words.unbegun(_trouble(entry, board))}"
+
+
+def _correction(entry: Entry, board: Board) -> str:
+    if entry.fields.get("withdraw"):
+        return words.commas(["A report is withdrawn", entry.text("reason")])
+    return words.commas(["A report is put right", entry.text("reason")])
+
+
+def _action(entry: Entry, board: Board) -> str:
+    case = board.case_by_id.get(entry.text("case"))
+    about = board.plan.exception_kinds[case.exception].says if case else entry.text("case")
+    return f"{words.begun(words.DID.get(entry.text('action'), entry.text('action')))}: {words.unbegun(about)}"
+
+
+def _raised(entry: Entry, board: Board) -> str:
+    return f"Noticed: {words.unbegun(_trouble(entry, board))}"
+
+
+_ABOUT: Mapping[Kind, Callable[[Entry, Board], str]] = MappingProxyType(
+    {
+        Kind.STEP: _step,
+        Kind.COUNT: lambda entry, board: "Count",
+        Kind.EXCEPTION: _trouble,
+        Kind.INTERRUPTION: _interruption,
+        Kind.NOTE: lambda entry, board: "Note",
+        Kind.CORRECTION: _correction,
+        Kind.ACTION: _action,
+        Kind.RAISED: _raised,
+    }
+)
+
+
+def _detail(name: str, value: object) -> str:
+    if name == "seal_intact":
+        return "seal whole" if value else "seal not whole"
+    return f"{_NAMES.get(name, name.replace('_', ' '))} {_plain(value)}"
+
+
+def _plain(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value))
+    return f"{value:,}" if isinstance(value, int) else str(value)

@@ -1,0 +1,152 @@
+"""The only way from the pages to the desk: one follower of the ledger a process, and everything that is cached."""
+
+import logging
+import threading
+import time
+from collections.abc import Callable, Generator, Mapping
+from contextlib import contextmanager
+from datetime import datetime
+from typing import ParamSpec, TypeVar
+
+from county import desk
+from county.domain.receipts import Receipt, SetAside
+from county.following import Following
+from county.wiring import Office
+from dashboard.board_now import Board
+from dashboard.earlier import read_earlier
+
+POLL_SECONDS = 0.2
+COALESCE_SECONDS = 1.0
+_P = ParamSpec("_P")
+_T = TypeVar("_T")
+_log = logging.getLogger("pollrise.board")
+
+
+class Feed:
+    """Follows the ledger in one thread and keeps the newest board; pages read it and never wait for the database."""
+
+    def __init__(self, office: Office) -> None:
+        self.office = office
+        self.latest: Board | None = None
+        self._following = Following(office)
+        self._lock = threading.Lock()
+        self._stopping = threading.Event()
+        self._read_at = time.monotonic()
+        self._made_at = float("-inf")
+        self._earlier = read_earlier((office.settings.data, office.settings.plan.parent))
+        self._touched: set[str] = set()
+
+    @property
+    def revision(self) -> int:
+        """The number of the newest board; 0 before the first."""
+        return self.latest.revision if self.latest else 0
+
+    def now(self) -> datetime:
+        """The office's time, aware UTC."""
+        return self.office.clock.now()
+
+    def seconds_since_read(self) -> float:
+        """Real seconds since the ledger was last read without trouble."""
+        return time.monotonic() - self._read_at
+
+    def refresh(self, *, at_once: bool = False) -> None:
+        """Read what is new; make a newer board if anything changed or a minute began, at most one a second."""
+        with self._lock:
+            self._touched |= self._following.catch_up()
+            self._read_at = time.monotonic()
+            now, board = self.now(), self.latest
+            due = self._touched or board is None or _minute(now) != _minute(board.as_of)
+            if due and (at_once or self._read_at - self._made_at >= COALESCE_SECONDS):
+                self.latest = self._newer(now)
+                self._touched, self._made_at = set(), self._read_at
+
+    def act(self, case: str, raw: Mapping[str, object], by: str) -> Receipt:
+        """Write down what a person at the board did with a case, and show it at once. Raises what the desk raises."""
+        with self._lock:
+            picture = self._following.picture
+            receipt = desk.act(self.office, picture, case, raw, f"board:{by}", by, "board")
+        self.refresh(at_once=True)
+        return receipt
+
+    def set_aside(self, limit: int) -> list[SetAside]:
+        """The newest of what could not be kept."""
+        return list(desk.set_aside_list(self.office, limit))
+
+    def follow(self) -> None:
+        """Read the ledger until stopped; trouble is logged, shown by the growing age, and tried again."""
+        while not self._stopping.is_set():
+            try:
+                self.refresh()
+            except Exception:  # noqa: BLE001  the loop's outermost level: whatever it was, the next round may do
+                _log.exception("the ledger could not be read")
+                self._stopping.wait(COALESCE_SECONDS)
+            self._stopping.wait(POLL_SECONDS)
+
+    def stop(self) -> None:
+        self._stopping.set()
+
+    def _newer(self, now: datetime) -> Board:
+        """The board at `now`; within a minute only the places that were touched are looked at again."""
+        picture, before = self._following.picture, self.latest
+        if before is None or before.roster is not picture.roster or _minute(now) != _minute(before.as_of):
+            places = picture.everywhere(now)
+        else:
+            places = tuple(
+                picture.at(each.place.place, now) if each.place.place in self._touched else each
+                for each in before.places
+            )
+        return Board(
+            revision=self.revision + 1,
+            as_of=now,
+            plan=picture.plan,
+            roster=picture.roster,
+            places=places,
+            every_case=picture.cases(),
+            last_received_at=self._following.last_received_at,
+            clock=self.office.clock,
+            earlier=self._earlier,
+        )
+
+
+@contextmanager
+def following(feed: Feed) -> Generator[None, None, None]:
+    """Follow the ledger in a thread of its own while the board is served."""
+    global _current
+    thread = threading.Thread(target=feed.follow, name="follow the ledger", daemon=True)
+    _current = feed
+    thread.start()
+    try:
+        yield
+    finally:
+        feed.stop()
+        thread.join(timeout=5)
+        _current = None
+
+
+_current: Feed | None = None
+
+
+def current() -> Feed:
+    """The process's feed. RuntimeError where the board was not started by `python -m dashboard`."""
+    if _current is None:
+        raise RuntimeError("the board is started by `python -m dashboard`")
+    return _current
+
+
+def newest() -> Board | None:
+    """The newest board, or None while the ledger is being read for the first time."""
+    return current().latest
+
+
+def once(build: Callable[_P, _T], *args: _P.args, **kwargs: _P.kwargs) -> _T:
+    """What `build` makes of a board (its first argument), made once for everybody and dropped with that board."""
+    board = args[0]
+    assert isinstance(board, Board)
+    key = (build, args[1:], tuple(kwargs.items()))
+    if key not in board.made:
+        board.made[key] = build(*args, **kwargs)
+    return board.made[key]  # type: ignore[return-value]
+
+
+def _minute(moment: datetime) -> int:
+    return int(moment.timestamp() // 60)

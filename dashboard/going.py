@@ -1,0 +1,57 @@
+"""The way from one page to another, with what was chosen and who is at the desk carried along in the address."""
+
+from pathlib import Path
+
+import streamlit as st
+
+from dashboard.board_now import Board
+from dashboard.feed import once
+from dashboard.looks import looks
+
+PAGES = Path(__file__).parent / "pages_"
+
+
+def to_place(place: str) -> None:
+    """Turn to one place's page."""
+    _turn("place.py", place=place)
+
+
+def to_case(case: str) -> None:
+    """Turn to one case on the page of exceptions."""
+    _turn("exceptions.py", case=case)
+
+
+def chosen_case(board: Board) -> str:
+    """The case a person chose, by its id; at first the worst, and that one stays until they choose another."""
+    wanted = st.query_params.get("case", "")
+    if wanted not in board.case_by_id:
+        wanted = (board.cases or board.every_case)[0].case
+        choose_case(wanted)
+    return wanted
+
+
+def choose_case(case: str) -> None:
+    """Keep the chosen case in the address, so that it outlives a reload."""
+    st.query_params["case"] = case
+
+
+def chosen_place(board: Board) -> str:
+    """The place a person chose, by its id or a precinct's; at first the one that most needs a look."""
+    found = board.roster.place_of(st.query_params.get("place", ""))
+    if found is None or found.place not in board.place_by_id:
+        worst = once(looks, board)
+        if not worst:
+            return ""
+        found = worst[0].now.place
+        st.query_params["place"] = found.place
+    return found.place
+
+
+def choose_place_from(key: str) -> None:
+    """Take the place chosen in the widget with this key."""
+    st.query_params["place"] = st.session_state[key]
+
+
+def _turn(page: str, **chosen: str) -> None:
+    kept = {"desk": st.query_params["desk"]} if "desk" in st.query_params else {}
+    st.switch_page(PAGES / page, query_params={**kept, **chosen})

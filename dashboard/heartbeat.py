@@ -1,0 +1,94 @@
+"""What every open page is told each second, so that it can see by itself that it has grown old."""
+
+import asyncio
+import logging
+from collections.abc import AsyncGenerator
+from contextlib import asynccontextmanager, suppress
+from urllib.parse import urlsplit
+
+import httpx
+from starlette.websockets import WebSocket, WebSocketDisconnect
+
+from county.settings import Settings
+from dashboard.feed import Feed
+
+ROUTE = "/live"
+LOOK_SECONDS = 0.2
+BEAT_SECONDS = 1.0
+PROBE_SECONDS = 4.0
+_WILDCARDS = {"0.0.0.0": "127.0.0.1", "::": "::1"}  # noqa: S104  where to knock when it listens everywhere
+_log = logging.getLogger("pollrise.board")
+
+
+class Heart:
+    """Beats once a second to every page, at once when there is a newer board, and knocks at the endpoint."""
+
+    def __init__(self, feed: Feed, settings: Settings) -> None:
+        host = _WILDCARDS.get(settings.host, settings.host)
+        self._feed = feed
+        self._address = f"http://{f'[{host}]' if ':' in host else host}:{settings.port}/health"
+        self._endpoint = "not asked yet"
+
+    def says(self) -> dict[str, object]:
+        """One beat: the newest board, the office's time and the last report's (Unix seconds), and what is wrong."""
+        board = self._feed.latest
+        return {
+            "revision": board.revision if board else 0,
+            "now": self._feed.now().timestamp(),
+            "last": board.last_received_at.timestamp() if board and board.last_received_at else None,
+            "behind": round(self._feed.seconds_since_read(), 1),
+            "endpoint": self._endpoint,
+        }
+
+    async def beat(self, socket: WebSocket) -> None:
+        """Speak to one page until it leaves. A page from elsewhere is not spoken to."""
+        if not _from_here(socket):
+            await socket.close(code=1008)
+            return
+        await socket.accept()
+        told, since = -1, BEAT_SECONDS
+        with suppress(WebSocketDisconnect):
+            while not await _has_left(socket):
+                since += LOOK_SECONDS
+                newer = self._feed.revision != told
+                if since >= BEAT_SECONDS or (newer and since >= BEAT_SECONDS / 2):
+                    beat = self.says()
+                    told, since = self._feed.revision, 0.0
+                    await socket.send_json(beat)
+
+    @asynccontextmanager
+    async def knocking(self) -> AsyncGenerator[None, None]:
+        """Knock at the endpoint every few seconds while the board is served."""
+        task = asyncio.create_task(self._knock())
+        try:
+            yield
+        finally:
+            task.cancel()
+            with suppress(asyncio.CancelledError):
+                await task
+
+    async def _knock(self) -> None:
+        missed = 0
+        async with httpx.AsyncClient(trust_env=False, timeout=PROBE_SECONDS) as client:
+            while True:
+                try:
+                    answered = (await client.get(self._address)).is_success
+                except httpx.HTTPError:
+                    answered = False
+                missed = 0 if answered else missed + 1
+                self._endpoint = "answers" if answered else "silent" if missed > 1 else self._endpoint
+                await asyncio.sleep(PROBE_SECONDS)
+
+
+async def _has_left(socket: WebSocket) -> bool:
+    try:
+        message = await asyncio.wait_for(socket.receive(), LOOK_SECONDS)
+    except TimeoutError:
+        return False
+    return bool(message["type"] == "websocket.disconnect")
+
+
+def _from_here(socket: WebSocket) -> bool:
+    """Whether the page that asks was served by this very board."""
+    origin = socket.headers.get("origin")
+    return origin is None or urlsplit(origin).netloc == socket.headers.get("host")

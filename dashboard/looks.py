@@ -1,0 +1,138 @@
+"""Which places need a look, why, and in what order: the worst first, never by the alphabet."""
+
+from dataclasses import dataclass
+from datetime import timedelta
+from enum import IntEnum
+
+from county.domain.cases import Case
+from county.domain.effects import Effect
+from county.domain.expected import ExpectedStep
+from county.domain.picture import PlaceNow
+from county.domain.plan import Plan
+from county.domain.standing import Standing
+from dashboard import words
+from dashboard.board_now import Board
+
+_STOPPING = (Effect.DANGER, Effect.STOPPED)
+_SAID_BY_THE_PLACE = frozenset({"late-opening", "step-overdue", "silent"})
+
+
+class Group(IntEnum):
+    """Where a place belongs in the county's count, the worst first; every place is in exactly one."""
+
+    STOPPED = 0
+    HELD_UP = 1
+    UNHEARD = 2
+    LATE = 3
+    IMPAIRED = 4
+    OVERDUE = 5
+    OPEN = 6
+    ON_COURSE = 7
+    NOT_DUE = 8
+    CLOSED = 9
+    RECEIVED = 10
+
+    @property
+    def needs_a_look(self) -> bool:
+        return self <= Group.OVERDUE
+
+
+_BY_STANDING = {
+    Standing.STOPPED: Group.STOPPED,
+    Standing.IMPAIRED: Group.IMPAIRED,
+    Standing.OPEN: Group.OPEN,
+    Standing.LATE: Group.LATE,
+    Standing.CLOSED: Group.CLOSED,
+    Standing.RECEIVED: Group.RECEIVED,
+}
+_MARKS = {Group.HELD_UP: "held-up", Group.NOT_DUE: "not-due"}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One place, the group it is counted in, the shape it is drawn with, and in few words what is the matter."""
+
+    now: PlaceNow
+    group: Group
+    mark: str
+    says: str
+
+    @property
+    def rank(self) -> tuple[int, int, int, str]:
+        """Worst group first; within it the worst effect, then the most minutes late, then the place's id."""
+        worst = min((case.effect.rank for case in self.now.open_cases), default=len(Effect))
+        return (self.group, worst, -self.now.minutes_late, self.now.place.place)
+
+
+def looks(board: Board) -> tuple[Look, ...]:
+    """Every place of the county, worst first."""
+    found = []
+    for now in board.places:
+        group = _group(now, board)
+        mark = _MARKS.get(group, now.standing.value)
+        found.append(Look(now, group, mark, _says(now, group, board)))
+    return tuple(sorted(found, key=lambda look: look.rank))
+
+
+def overdue(now: PlaceNow, board: Board) -> tuple[ExpectedStep, ...]:
+    """The steps of a place that should be done by now and are not, the longest overdue first."""
+    late = [step for step in now.expected.steps if step.overdue_at <= board.as_of and step.key not in now.day.done]
+    return tuple(sorted(late, key=lambda step: step.overdue_at))
+
+
+def trouble(case: Case, plan: Plan) -> str:
+    """What a case is about, in few words: what kind of trouble, and on which device."""
+    kind = plan.kind(case.exception)
+    return f"{words.unbegun(kind.says)}, {case.device}" if case.device else words.unbegun(kind.says)
+
+
+def _group(now: PlaceNow, board: Board) -> Group:
+    if now.standing in _BY_STANDING:
+        return _BY_STANDING[now.standing]
+    if any(case.effect in _STOPPING and case.exception != "late-opening" for case in now.open_cases):
+        return Group.HELD_UP
+    if now.standing is Standing.UNHEARD:
+        return Group.UNHEARD if board.as_of >= now.expected.first_due_at else Group.NOT_DUE
+    at_risk = any(case.effect is not Effect.RECORD for case in now.open_cases)
+    return Group.OVERDUE if at_risk or overdue(now, board) else Group.ON_COURSE
+
+
+def _says(now: PlaceNow, group: Group, board: Board) -> str:
+    """The worst that is known of the place, and how long it has lasted."""
+    own = [case for case in now.open_cases if case.exception not in _SAID_BY_THE_PLACE]
+    more = f", {words.counted(len(own) - 1, 'more case')}" if len(own) > 1 else ""
+    late = f"{now.minutes_late} min late" if group in (Group.LATE, Group.UNHEARD) and now.minutes_late else ""
+    if own:
+        return words.begun(words.listed([late, trouble(own[0], board.plan)], last="and")) + more
+    if group is Group.NOT_DUE:
+        return f"Opens {words.clock(now.expected.opens_at, board.zone)}; nothing is due yet"
+    if group is Group.UNHEARD:
+        due = words.clock(now.expected.first_due_at, board.zone)
+        return words.begun(words.listed([late, f"nothing heard, first step was due {due}"], last="and"))
+    return words.begun(_behind(now, board, late) or _next(now, board))
+
+
+def _next(now: PlaceNow, board: Board) -> str:
+    """What comes next at a place where nothing is the matter."""
+    if now.day.opened_at:
+        return f"{words.STANDING[now.standing]} since {words.clock(now.day.opened_at, board.zone)}"
+    step = next((step for step in now.expected.steps if step.key not in now.day.done and step.key != "open"), None)
+    if now.standing is Standing.READY or step is None:
+        return words.STANDING[now.standing]
+    return f"next: {words.step(step.key)}, due {words.clock(step.due_at, board.zone)}"
+
+
+def _behind(now: PlaceNow, board: Board, late: str) -> str:
+    """How late the place is, and which step it waits for."""
+    steps = [step for step in overdue(now, board) if step.key != "open" or not late]
+    if not steps:
+        silent = next((case for case in now.open_cases if case.exception == "silent"), None)
+        return late or (f"nothing heard for {_since(board, silent)}" if silent and now.day.last_heard_at else "")
+    first = f"{words.step(steps[0].key)} {words.span(board.as_of - steps[0].due_at)} overdue"
+    more = f", {words.counted(len(steps) - 1, 'more step')}" if len(steps) > 1 else ""
+    return words.listed([late, first]) + more
+
+
+def _since(board: Board, silent: Case) -> str:
+    heard = board.place_by_id[silent.place].day.last_heard_at
+    return words.span(board.as_of - heard) if heard else words.span(timedelta(0))

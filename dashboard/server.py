@@ -1,0 +1,61 @@
+"""The board's server: Streamlit, the heartbeat beside it, and what happens when a page fails."""
+
+import gc
+import logging
+from collections.abc import AsyncGenerator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import streamlit as st
+from starlette.routing import WebSocketRoute
+
+from county.wiring import Office
+from dashboard import feed, heartbeat, theme
+from dashboard.heartbeat import Heart
+
+HERE = Path(__file__).parent
+_log = logging.getLogger("pollrise.board")
+
+
+def serve(office: Office) -> None:
+    """Serve the board until a signal stops it."""
+    settings = office.settings
+    the_feed = feed.Feed(office)
+    heart = Heart(the_feed, settings)
+
+    @asynccontextmanager
+    async def day(app: st.App) -> AsyncGenerator[None, None]:
+        _warm_up()
+        with feed.following(the_feed):
+            async with heart.knocking():
+                yield
+
+    app = st.App(
+        HERE / "board.py",
+        routes=[WebSocketRoute(heartbeat.ROUTE, heart.beat)],
+        lifespan=day,
+        on_script_error=show_failure,
+    )
+    app.run(config=theme.options(settings.host, settings.board_port))
+
+
+def show_failure(error: Exception) -> bool:
+    """Tell the person in words, and write the whole error to the log under a mark they can read out."""
+    mark = f"{abs(hash((type(error), str(error)))) % 0xFFFF:04X}"
+    _log.error("a page failed, mark %s", mark, exc_info=error)
+    st.error(
+        f"This page could not be drawn (mark {mark}). The reports are safe, and the other pages go on. Reload the "
+        "page; if it fails again, read the mark out to whoever looks after the board.",
+    )
+    return True
+
+
+def _warm_up() -> None:
+    """Import what pages need before the first person comes, then keep it out of every later collection."""
+    import altair
+    import pandas
+    import pyarrow
+
+    _log.debug("warm: %s %s %s", altair.__name__, pandas.__name__, pyarrow.__name__)
+    gc.collect()
+    gc.freeze()

@@ -1,0 +1,40 @@
+"""Our own elements on a page: lists to choose from, the map, the step curves. What is chosen comes back as an id."""
+
+from collections.abc import Callable, Mapping, Sequence
+
+import streamlit as st
+
+from dashboard.elements import element
+from dashboard.list_row import ListRow
+
+_rows, _map, _curves = element("rows"), element("places_map"), element("curves")
+
+Chosen = Callable[[str], None]
+
+
+def rows(data: Sequence[ListRow], *, key: str, label: str, kind: str, chosen: Chosen) -> None:
+    """A list; `chosen` is called with a row's id when a person chooses it."""
+    _rows(
+        key=key,
+        data={"rows": [row.data() for row in data], "label": label, "kind": kind},
+        on_chosen_change=_taken(key, chosen),
+    )
+
+
+def map_of_places(data: Mapping[str, object], *, key: str, high: int, chosen: Chosen, size: float = 1.0) -> None:
+    """The map, `high` pixels high; `size` enlarges shapes and names for reading from afar."""
+    _map(key=key, data={**data, "high": high, "size": size}, on_chosen_change=_taken(key, chosen))
+
+
+def step_curves(data: Sequence[Mapping[str, object]], *, key: str) -> None:
+    """The small curves, one a step."""
+    _curves(key=key, data={"steps": list(data)})
+
+
+def _taken(key: str, chosen: Chosen) -> Callable[[], None]:
+    def take() -> None:
+        taken = st.session_state[key].chosen
+        if isinstance(taken, str):
+            chosen(taken)
+
+    return take
