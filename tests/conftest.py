@@ -6,6 +6,8 @@ from collections.abc import Generator
 
 import pytest
 
+from tests.browser import chromium as chromium
+
 CI = os.environ.get("CI", "").lower() in ("1", "true", "yes")
 
 # files that are not part of the project may be absent anywhere, so only their tests may stay skipped

@@ -190,6 +190,13 @@ def set_up(data: Path, now: str = "2026-11-03T05:45:00-06:00x0", roster: Roster 
 def a_house(data: Path, pace: Pace | None = None, keep: Keep | None = None) -> Iterator[House]:
     """A running endpoint over a fresh office; `keep` stands in for the ledger where a test needs it to fail."""
     office = set_up(data)
+    with answering(office, pace, keep) as house:
+        yield house
+
+
+@contextmanager
+def answering(office: Office, pace: Pace | None = None, keep: Keep | None = None) -> Iterator[House]:
+    """The endpoint of an office, answering on a free port, with a key of P014 and one of the front desk."""
     following = Following(office)
     writer = Writer(keep) if keep else writer_for(office)
     place_key, desk_key = issue_keys(office, [Sender.at_place("P014"), Sender.at_desk("Front desk")])
