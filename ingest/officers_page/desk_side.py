@@ -37,8 +37,9 @@ class DeskSide:
     pace: Pace = field(default_factory=Pace)
     _looked_at: float = 0.0
 
-    def place(self, request: Request) -> Place:
+    async def place(self, request: Request) -> Place:
         """The place of the request's path, or where the precinct of that name votes. Raises NotFound."""
+        await self.look()
         asked = request.path_params["place"]
         place = self.following.picture.roster.place_of(asked)
         if place is None:
@@ -67,7 +68,6 @@ class DeskSide:
     async def keep(self, forms: Sequence[Form], place: str, sender: Sender) -> list[FormReceipt]:
         """Keep what was typed, durable when this returns, and be up to date with it. Raises Busy to a stuck phone."""
         self.pace.take(sender.name)
-        await self.look()
         clock = self.office.clock
         hand = Hand(sender.name, sender.shown, DOOR, clock.now(), clock.word, place)
         read = read_forms(forms, self.following.picture, place, hand)

@@ -161,7 +161,10 @@ def _count(typed: Typed) -> Iterator[Raw]:
 def _help(typed: Typed) -> Iterator[Raw]:
     if not typed.get("exception"):
         raise Refused([Problem("exception", "is needed: tap what it is")])
-    effect = Effect.DANGER if typed.get("danger") == "yes" else _EFFECTS.get(typed.get("vote"))
+    kind_of = typed.plan.exception_kinds.get(typed.get("exception"))
+    endangers = kind_of is not None and kind_of.effect is Effect.DANGER
+    # danger stays danger, whether or not people can vote meanwhile
+    effect = None if endangers else _EFFECTS.get(typed.get("vote"))
     day = typed.state.day
     interrupts = effect in (Effect.STOPPED, Effect.IMPAIRED) and day.opened_at is not None and day.closed_at is None
     kind = typed.held.kind if typed.held else Kind.INTERRUPTION if interrupts else Kind.EXCEPTION

@@ -33,14 +33,13 @@ class PlainDoor:
     async def get(self, request: Request) -> Response:
         """The sheet, to whoever has the place's key; with `?k=KEY` the way in from the card."""
         try:
-            place = self.desk.place(request)
+            place = await self.desk.place(request)
             if request.path_params["place"] != place.place:
                 return _see(f"{_path(place.place)}{f'?{request.url.query}' if request.url.query else ''}")
             key = request.query_params.get("k")
             if key is not None:
                 return await self._let_in(request, key, place.place)
             await self.desk.sign_in.by_cookie(request, place.place)
-            await self.desk.look()
             return self._sheet(request, place.place)
         except PollriseError as error:
             return _refusal(request, error)
@@ -49,7 +48,7 @@ class PlainDoor:
         """One form: what was typed is kept and the sheet shown again, or the form with what it lacks."""
         try:
             own_page_only(request)
-            place = self.desk.place(request).place
+            place = (await self.desk.place(request)).place
             form = await _form(request)
             if form.get("form") == "sign-in":
                 return await self._let_in(request, form.get("k", ""), place)

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from zoneinfo import ZoneInfo
 
 from county.domain.cases import Case
-from county.domain.entries import Entry
+from county.domain.entries import FIELDS, Entry
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from ingest.officers_page.asks import ASKS, COUNT
@@ -18,7 +18,8 @@ _LABELS: Mapping[str, str] = MappingProxyType(
     {ask.name: ask.label for asks in (*ASKS.values(), COUNT) for ask in asks}
     | {"public_counter": "Public counter", "seal_intact": "Seal", "note": "Note"}
 )
-_NOT_SHOWN = frozenset({"step", "device", "seal_position"})
+# in the order in which a form asks for them
+_ORDER = tuple(name for name in FIELDS if name not in ("step", "device", "seal_position"))
 _DOORS: Mapping[str, str] = MappingProxyType({"text": "by text line", "board": "by the office", "drop": "by a file"})
 
 
@@ -56,8 +57,9 @@ def wall_of(zone: ZoneInfo) -> Wall:
 
 
 def _said(entry: Entry) -> Iterator[tuple[str, str]]:
-    for name, value in entry.fields.items():
-        if name not in _NOT_SHOWN:
+    for name in _ORDER:
+        value = entry.fields.get(name)
+        if value is not None:
             yield _LABELS.get(name, name.replace("_", " ").capitalize()), _written(name, value)
 
 

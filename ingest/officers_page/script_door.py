@@ -42,11 +42,10 @@ class ScriptDoor:
     async def state(self, request: Request) -> Response:
         """How things stand; 304 where the phone knows it already."""
         place, _ = await self._who(request)
-        await self.desk.look()
         return fresh_json(request, sheet_state(self.desk.view(place)), self._clock())
 
     async def _who(self, request: Request) -> tuple[str, Sender]:
-        place = self.desk.place(request).place
+        place = (await self.desk.place(request)).place
         return place, await self.desk.sign_in.by_cookie(request, place)
 
     def _clock(self) -> dict[str, str]:

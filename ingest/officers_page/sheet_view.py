@@ -18,6 +18,23 @@ CLOSING_FROM = timedelta(minutes=45)
 
 COUNTS_SHOWN = 3
 
+_ASKED_FIRST = (
+    "scanner-jam",
+    "scanner-fault",
+    "long-line",
+    "pollbook-outage",
+    "no-power",
+    "on-battery",
+    "accessible-device-down",
+    "accessibility-barrier",
+    "officers-short",
+    "ballots-short",
+    "ballots-out",
+    "wrong-ballots",
+    "auxiliary-in-use",
+    "paper-list-missing",
+    "item-missing",
+)
 # what only rules and readings find: the sheet has a step for each that officers can see
 _NOT_ASKED = OFFICE_ONLY | {
     "late-opening",
@@ -81,10 +98,11 @@ class SheetView:
 
     @property
     def troubles(self) -> tuple[ExceptionKind, ...]:
-        """What else officers report, `other` last."""
+        """What else officers report, what is usual first, `other` last."""
         kinds = self.plan.exception_kinds
-        asked = (kind for kind in kinds.values() if kind.effect is not Effect.DANGER and kind.key not in _NOT_ASKED)
-        return (*asked, kinds["other"])
+        names = dict.fromkeys((*_ASKED_FIRST, *kinds))
+        asked = (kinds[name] for name in names if name not in _NOT_ASKED)
+        return (*(kind for kind in asked if kind.effect is not Effect.DANGER), kinds["other"])
 
     @property
     def seal_keyboard(self) -> str:

@@ -53,6 +53,7 @@ class Told:
     since: str
     progress: tuple[str, ...]
     open: bool
+    needs_person: bool
     take_back: str = ""
 
 
@@ -69,6 +70,7 @@ def told(case: Case, plan: Plan, roster: Roster, wall: Wall, own: Collection[str
         since=wall(case.raised_at),
         progress=tuple(_progress(case, plan, roster, wall)),
         open=case.state.open,
+        needs_person=case.needs_person,
         take_back=next((key for key in reversed(case.reports) if key in own), ""),
     )
 

@@ -221,7 +221,7 @@
     await Promise.race([kick(), wait(WAIT_TO_SHOW)]);
     button?.removeAttribute("aria-disabled");
     delete form.dataset.busy;
-    moveOn(section, stops);
+    moveOn(section, stops, said.exception);
     navigator.storage?.persist?.();
   }
 
@@ -249,7 +249,7 @@
     });
   }
 
-  function moveOn(section, stops) {
+  function moveOn(section, stops, exception) {
     if (!section) $("office").focus();
     render();
     if (!section) return;
@@ -260,7 +260,7 @@
       else show(current());
     } else if (section.id === "help") {
       show("sheet");
-      $("office").querySelector("details")?.setAttribute("open", "");
+      $("office").querySelector(`[data-exception="${exception}"]`)?.setAttribute("open", "");
     } else show("sheet");
   }
 
@@ -322,9 +322,13 @@
   function show(id) {
     const section = $(id);
     if (location.hash !== `#${id}`) location.hash = id;
-    else aside();
-    scrollTo(0, 0);
-    (section.tagName === "MAIN" ? shown() : section).focus({ preventScroll: true });
+    aside();
+    const target = section.tagName === "MAIN" ? shown() : section;
+    // the head of the page stays in sight where there is room for it
+    if ("task" in target.dataset && target.offsetTop < innerHeight / 3) scrollTo(0, 0);
+    else if (id !== "sheet") target.scrollIntoView();
+    else scrollTo(0, 0);
+    target.focus({ preventScroll: true });
   }
 
   // for browsers that do not know :has()
