@@ -25,7 +25,7 @@ _NEAR_CASES, _NEAR_ROVERS = 12, 6  # how many neighbours a case is tried behind
 # hot, cold (in shares of a case's mean cost) and share of the steps: by trial on the same, a second and cooler go after
 # the first finds more than one slow one
 _COOLINGS = ((0.4, 0.03, 0.4), (0.2, 0.03, 0.6))
-_BETTER = -1e-9
+_BETTER = -1e-6  # weighted minutes; less may be a rounding error, and two such could undo each other for ever
 
 
 def improve(problem: Problem, routes: Routes, steps: int, seed: int) -> list[list[int]]:
@@ -33,15 +33,12 @@ def improve(problem: Problem, routes: Routes, steps: int, seed: int) -> list[lis
 
     Keeps every hard limit the given plan keeps and never costs more than it. The same seed gives the same plan.
     """
-    tour = Tour(problem, routes)
     if not problem.cases or not problem.rovers:
-        return tour.routes()
+        return [list(route) for route in routes]
     stops = _stops_nearby(problem)
-    best = _anneal(tour, stops, steps, np.random.default_rng(seed), cost(problem, routes))
-    tour = Tour(problem, best)
-    while _descend(tour, stops):
-        pass
-    return tour.routes()
+    first = _descended(problem, routes, stops)
+    best = _anneal(Tour(problem, first), stops, steps, np.random.default_rng(seed), cost(problem, first))
+    return _descended(problem, best, stops)
 
 
 def _anneal(
@@ -79,11 +76,19 @@ def _thresholds(tour: Tour, start_cost: float, steps: int, draw: np.random.Gener
     return drawn
 
 
-def _descend(tour: Tour, stops: Sequence[Sequence[int]]) -> bool:
+def _descended(problem: Problem, routes: Routes, stops: Sequence[Sequence[int]]) -> list[list[int]]:
+    """The plan after every small move that helps, tried in turn until none does."""
+    tour = Tour(problem, routes)
+    while _sweep(tour, stops):
+        pass
+    return tour.routes()
+
+
+def _sweep(tour: Tour, stops: Sequence[Sequence[int]]) -> bool:
     """Try every small move once, taking each that helps; whether any did."""
     helped = False
     for case, nearby in enumerate(stops):
-        for stop in dict.fromkeys(nearby):
+        for stop in nearby:
             for move in [move for move, _ in MOVES] if tour.of[case] != NOBODY else [take_in]:
                 helped |= tour.of[stop] != NOBODY and move(tour, case, stop, _BETTER) != 0.0
     return helped
