@@ -1,6 +1,7 @@
 """`python -m ingest`: endpoint, drop folder and clock in one process, until told to stop."""
 
 import argparse
+import gc
 import logging
 import os
 import signal
@@ -54,6 +55,7 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
         log_config=None,
         log_level="warning",
         server_header=False,
+        proxy_headers=False,
         timeout_keep_alive=KEEPS_ALIVE,
         timeout_graceful_shutdown=WAITS_FOR_REQUESTS,
     )
@@ -66,6 +68,7 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, stop)
     loops = (clock_loop(office, following), drop_loop(office, following, writer))
+    spare_the_collector()
     print(_begun(office, listener), flush=True)
     for loop in loops:
         loop.start()
@@ -76,6 +79,13 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
         for loop in loops:
             loop.stop()
         office.engine.dispose()
+
+
+def spare_the_collector() -> None:
+    """Entries only ever grow in number; looking through all of them for garbage every so often would hold up answers."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 50, 100)
 
 
 def drop_loop(office: Office, following: Following, writer: Writer) -> Loop:

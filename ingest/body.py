@@ -4,7 +4,7 @@ import asyncio
 import json
 import re
 
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 
 from county.errors import PollriseError, Problem, Refused
 
@@ -52,8 +52,12 @@ async def read_body(request: Request) -> bytes:
 
 async def _up_to(request: Request, most: int) -> bytes:
     parts: list[bytes] = []
-    read = 0
-    async for part in request.stream():
+    read, more = 0, True
+    while more:
+        message = await request.receive()
+        if message["type"] == "http.disconnect":
+            raise ClientDisconnect
+        part, more = message.get("body", b""), message.get("more_body", False)
         parts.append(part)
         read += len(part)
         if read > most:

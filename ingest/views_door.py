@@ -99,7 +99,7 @@ class ViewsDoor:
 
     def _now(self, only: str | None) -> dict[str, object]:
         clock = self.office.clock
-        return picture_shape(self.following.picture, clock.now(), clock.word, only)
+        return picture_shape(self.following.picture, clock.now(), clock.word, only) | {"view": "known"}
 
     def _then(self, at: datetime | None, view: str, only: str | None) -> dict[str, object]:
         """The picture as it was, folded afresh from the entries that belong to it."""
