@@ -13,9 +13,9 @@ _STEPS = (15, 30, 60, 120)
 _MOST_TIMES = 9
 
 
-def labels(texts: Mapping[str, str], side: Literal["left", "right"], letters: int) -> alt.Axis:
-    """Each row's text, whole, in letters so many pixels high."""
-    return _axis(side, letters, labelExpr=f"({json.dumps(texts)})[datum.value]", labelPadding=10)
+def labels(texts: Mapping[str, str], side: Literal["left", "right"], letters: int, away: float) -> alt.Axis:
+    """Each row's text, whole, in letters so many pixels high and so many away from the plot."""
+    return _axis(side, letters, labelExpr=f"({json.dumps(texts)})[datum.value]", labelPadding=away)
 
 
 def times(begins: datetime, ends: datetime, letters: int) -> alt.Axis:

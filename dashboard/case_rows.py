@@ -11,7 +11,7 @@ from dashboard.clock_of_response import waiting
 from dashboard.list_row import Bar, ListRow
 from dashboard.looks import trouble
 
-SHOWN_OPEN, SHOWN_ENDED, SHOWN_WORST = 150, 8, 3
+SHOWN_OPEN, SHOWN_ENDED, SHOWN_WORST = 150, 8, 5
 
 
 def open_cases(board: Board, chosen: str) -> list[ListRow]:
@@ -64,7 +64,7 @@ def _row(board: Board, case: Case, chosen: str) -> ListRow:
 
 
 def _kind(board: Board, case: Case) -> str:
-    return words.unbegun(board.plan.exception_kinds[case.exception].says)
+    return words.unbegun(board.plan.kind(case.exception).says)
 
 
 def rover_name(board: Board, rover: str) -> str:

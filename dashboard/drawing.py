@@ -26,12 +26,12 @@ def drawn(
     large: bool = False,
 ) -> alt.LayerChart:
     """The chart of these rows between two moments (UTC); `heads` are written above it at their moments."""
-    tall, letters, times, frame = (LARGE_ROW, 28, 4.0, LARGE_AXES) if large else (ROW, 12, 1.0, AXES)
+    tall, letters, times, frame = (LARGE_ROW, 27, 4.0, LARGE_AXES) if large else (ROW, 12, 1.0, AXES)
     begins, ends = (wall(moment, zone) for moment in window)
     x = alt.X("at:Q", scale=alt.Scale(domain=[begins, ends], nice=False, zero=False), axis=None)
     y = alt.Y("row:N", scale=alt.Scale(domain=[each.id for each in rows]), axis=None)
-    names = axes.labels({each.id: each.name for each in rows}, "left", letters)
-    notes = axes.labels({each.id: each.note for each in rows}, "right", letters)
+    names = axes.labels({each.id: each.name for each in rows}, "left", letters, 7 + 4 * times)
+    notes = axes.labels({each.id: each.note for each in rows}, "right", letters, 10)
     ticks = axes.times(window[0].astimezone(zone), window[1].astimezone(zone), letters)
     above = axes.heads({wall(at, zone): says for at, says in heads.items()}, begins, ends, letters)
     layers = [
@@ -123,7 +123,9 @@ def _openings(rows: Sequence[Row], zone: ZoneInfo, x: alt.X, y: alt.Y, tall: int
     values: Values = [
         {"row": row.id, "at": wall(row.opens_at, zone), "says": f"opens {_clock(row.opens_at, zone)}"} for row in rows
     ]
-    marks: alt.Chart = _chart(values).mark_tick(orient="vertical", size=tall, thickness=2, color=MIDTONE, clip=True)
+    marks: alt.Chart = _chart(values).mark_tick(
+        orient="vertical", size=tall * 1.2, thickness=2, color=MIDTONE, clip=True
+    )
     drawn: alt.Chart = marks.encode(x=x, y=y, tooltip=alt.Tooltip("says:N", title=" "))
     return drawn
 

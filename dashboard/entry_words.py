@@ -62,8 +62,7 @@ def _step(entry: Entry, board: Board) -> str:
 
 
 def _trouble(entry: Entry, board: Board) -> str:
-    kind = board.plan.exception_kinds.get(entry.text("exception"))
-    return words.commas([kind.says if kind else entry.text("exception"), entry.text("effect").replace("-", " ")])
+    return words.commas([board.plan.kind(entry.text("exception")).says, entry.text("effect").replace("-", " ")])
 
 
 def _interruption(entry: Entry, board: Board) -> str:
@@ -80,7 +79,7 @@ def _correction(entry: Entry, board: Board) -> str:
 
 def _action(entry: Entry, board: Board) -> str:
     case = board.case_by_id.get(entry.text("case"))
-    about = board.plan.exception_kinds[case.exception].says if case else entry.text("case")
+    about = board.plan.kind(case.exception).says if case else entry.text("case")
     return f"{words.begun(words.DID.get(entry.text('action'), entry.text('action')))}: {words.unbegun(about)}"
 
 

@@ -13,6 +13,8 @@ from county.domain.standing import Standing
 from dashboard import words
 from dashboard.board_now import Board
 
+SHORT = 48
+"""As many letters of a report's own words as stand in a row without being cut."""
 _STOPPING = (Effect.DANGER, Effect.STOPPED)
 _SAID_BY_THE_PLACE = frozenset({"late-opening", "step-overdue", "silent"})
 
@@ -82,8 +84,10 @@ def overdue(now: PlaceNow, board: Board) -> tuple[ExpectedStep, ...]:
 
 def trouble(case: Case, plan: Plan) -> str:
     """What a case is about, in few words: what kind of trouble, and on which device."""
-    kind = plan.kind(case.exception)
-    return f"{words.unbegun(kind.says)}, {case.device}" if case.device else words.unbegun(kind.says)
+    kind = plan.kind(case.exception).says
+    own_words = case.says.removeprefix(f"{kind}: ") if case.exception == "other" else ""
+    about = words.unbegun(own_words if 0 < len(own_words) <= SHORT else kind)
+    return f"{about}, {case.device}" if case.device else about
 
 
 def _group(now: PlaceNow, board: Board) -> Group:

@@ -89,7 +89,7 @@ def _interruption(each: Interruption, opens_at: datetime, board: Board) -> Row:
     until = f"to {words.clock(ends, board.zone)}" if each.ends else "and still"
     left = words.counted(each.voters_left, "voter left", "voters left") if each.voters_left is not None else ""
     note = words.commas([f"{words.clock(each.begins, board.zone)} {until}, {words.span(ends - each.begins)}", left])
-    kind = board.plan.exception_kinds[each.exception].says
+    kind = board.plan.kind(each.exception).says
     span = Span(each.begins, ends, each.effect.value, f"{kind}. Offered meanwhile: {each.fallback or 'not told'}")
     return Row(f"interruption {each.key}", words.begun(words.EFFECT[each.effect]), note, "", opens_at, (), (span,))
 

@@ -6,7 +6,7 @@ from dashboard import case_rows, charts, county_sentence, curves, going, layout,
 from dashboard.board_now import Board
 from dashboard.feed import once
 
-WALL_ROWS = 10
+WALL_ROWS = 9
 
 
 def county(board: Board) -> None:

@@ -83,18 +83,11 @@ def actions(board: Board, case: Case) -> None:
     with st.form(f"act-{case.case}", border=False, enter_to_submit=False):
         if case.state is State.ACKNOWLEDGED or case.state in WITH_ROVER:
             rover(board, case)
-        st.text_input(
-            "Note", key=f"note-{case.case}", max_chars=2000, placeholder="Goes into the record with what you do"
-        )
+        st.text_input("Note", key=f"note-{case.case}", max_chars=2000, placeholder=NOTE)
         with st.container(horizontal=True, gap="small"):
             button(case, next_action, label, "primary")
-            for action, name in BESIDE.items():
-                if (
-                    case.state.open
-                    and action is not next_action
-                    and (action is not Action.ASSIGN or case.state in WITH_ROVER)
-                ):
-                    button(case, action, name, "secondary")
+            for action in beside(case, next_action):
+                button(case, action, BESIDE[action], "secondary")
 
 
 def beside(case: Case, next_action: Action) -> list[Action]:
@@ -124,7 +117,7 @@ def button(case: Case, action: Action, label: str, kind: str) -> None:
     st.form_submit_button(
         label,
         type="primary" if kind == "primary" else "secondary",
-        key=f"{action.value}-{case.case}",
+        key=f"do-{action.value}-{case.case}",
         on_click=acting.take,
         args=(case, action, acting.intended(case, action)),
     )
