@@ -52,7 +52,7 @@ class Tally:
 class Sender:
     """One sender with a desk key: `client` knows the endpoint's address, `folder` is where CSV files are dropped.
 
-    `watch` is called before each new try; what it raises ends the sending.
+    `watch` is called where there was no answer; what it raises ends the sending, and says better than we why.
     """
 
     client: httpx.Client
@@ -67,10 +67,7 @@ class Sender:
 
         Raises NotSent where the endpoint does not know our key: then it works on another ledger.
         """
-        try:
-            response = self.client.get("/picture", headers={"Authorization": f"Bearer {self.key}"})
-        except httpx.TransportError as error:
-            raise NotSent(f"the endpoint cannot be reached ({type(error).__name__})") from None
+        response = self._until_answered("GET", "/picture")
         if response.status_code == 401:
             raise NotSent(f"the endpoint at {self.client.base_url} works on another ledger: it answers 401 to our key")
         if not response.is_success:
@@ -94,7 +91,7 @@ class Sender:
                     self._post([dict(each.raw) for each in together[at : at + MOST_AT_ONCE]])
 
     def _post(self, reports: list[dict[str, object]]) -> None:
-        response = self._until_answered(reports[0] if len(reports) == 1 else {"reports": reports})
+        response = self._until_answered("POST", "/reports", reports[0] if len(reports) == 1 else {"reports": reports})
         if len(reports) > 1 and response.status_code == 200:
             self.tally.outcomes.update(receipt["outcome"] for receipt in response.json()["receipts"])
         elif len(reports) == 1 and response.status_code in OUTCOME_BY_STATUS:
@@ -102,12 +99,12 @@ class Sender:
         else:
             raise NotSent(f"the endpoint answered {response.status_code}: {response.text[:200]}")
 
-    def _until_answered(self, body: dict[str, object]) -> httpx.Response:
+    def _until_answered(self, method: str, path: str, body: dict[str, object] | None = None) -> httpx.Response:
         """Try until there is an answer: the keys are the same each time, so nothing is kept twice."""
         says = ""
         for wait in WAITS:
             try:
-                response = self.client.post("/reports", json=body, headers={"Authorization": f"Bearer {self.key}"})
+                response = self.client.request(method, path, json=body, headers={"Authorization": f"Bearer {self.key}"})
             except httpx.TransportError as error:
                 says = f"cannot be reached ({type(error).__name__})"
             else:
@@ -115,8 +112,8 @@ class Sender:
                     return response
                 says = f"answers {response.status_code}"
                 wait = max(wait, _retry_after(response))
-            self.watch()
             time.sleep(wait)
+            self.watch()
         raise NotSent(f"the endpoint {says}; gave up after {len(WAITS)} tries")
 
 
