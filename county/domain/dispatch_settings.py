@@ -12,7 +12,7 @@ from county.domain.travel import Travel
 class Need:
     """What a kind of trouble needs: minutes on site, a skill, something carried (used up there or not), a rover at all.
 
-    `rover` is false for what is not mended by going there, and for danger, where nobody is sent in by a program.
+    `rover` is false for what is not mended by going there.
     """
 
     minutes: float = 20.0
@@ -84,13 +84,15 @@ class DispatchSettings:
 
     `needs` holds only what differs from NEEDS. A rover under way is turned only where the whole plan gains more than
     `turn_minutes` at a stopped place. Somebody on site longer than planned is reckoned to need `least_minutes` more.
-    `steps` of search are done, no more and no fewer, from `seed`.
+    Where people are at risk nobody is suggested unless `into_danger` says so: 911 first, and a person decides. `steps`
+    of search are done, no more and no fewer, from `seed`.
     """
 
     needs: Mapping[str, Need] = field(default_factory=lambda: MappingProxyType({}))
     usual: Need = Need()
     weights: Mapping[Effect, float] = field(default_factory=lambda: WEIGHTS)
     keep_zones: bool = False
+    into_danger: bool = False
     turn_minutes: float = 10.0
     least_minutes: float = 5.0
     road_factor: float = 1.3
