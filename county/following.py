@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from county.domain.entries import REPORT_KINDS, Entry, Kind
+from county.domain.intake import Hand, take
 from county.domain.picture import Picture
+from county.errors import NotAllowed, Refused
 from county.store import ledger
 from county.store import roster as stored_roster
 from county.store.engine import reading
@@ -45,6 +47,20 @@ class Following:
     def last_received_at(self) -> datetime | None:
         """When the latest report was received (aware UTC); None where there is none."""
         return self._last_received_at
+
+    def read_report(self, raw: object, hand: Hand) -> Entry:
+        """A raw report as `intake.take` reads it; none is refused by a roster that has just been replaced.
+
+        Raises Refused or NotAllowed as intake does.
+        """
+        roster = self._picture.roster
+        try:
+            return take(raw, hand, roster, self._office.plan)
+        except (Refused, NotAllowed):
+            self.catch_up()
+            if self._picture.roster is roster:
+                raise
+            return take(raw, hand, self._picture.roster, self._office.plan)
 
     def catch_up(self) -> set[str]:
         """Read what was appended since; the places that it touches, every place after the roster has changed."""

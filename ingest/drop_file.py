@@ -5,8 +5,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice
 
-from county.domain.entries import FIELDS, Entry
-from county.domain.intake import Hand, content, take
+from county.domain.entries import Entry
+from county.domain.intake import Hand, content
 from county.domain.receipts import Outcome, Receipt, SetAside
 from county.errors import Problem, Refused
 from county.following import Following
@@ -18,7 +18,7 @@ from ingest.writer import Item
 DOOR = "drop"
 ROWS_AT_ONCE = 250
 LARGEST_FILE = 64 * 1024 * 1024
-COLUMNS = frozenset({"key", "place", "kind", "happened_at", *FIELDS})
+NEEDED = ("place", "kind")
 ADDED = ("row", "says")
 
 KeepRows = Callable[[Sequence[Item]], list[Receipt]]
@@ -57,7 +57,7 @@ class DropFile:
         """Take in every row, some hundreds at a time. A file that is no table is set aside whole."""
         try:
             columns, lines = read_rows(data)
-            _refuse_unknown(columns)
+            _refuse_another_table(columns)
         except Unreadable as error:
             return self.refuse(str(error), data)
         taken = Taken(tuple(name for name in columns if name not in ADDED))
@@ -93,10 +93,9 @@ class DropFile:
 
     def _entry(self, said: Mapping[str, str], hand: Hand) -> Entry:
         """The entry; a row without a key gets one from its content, so that the same row is the same report."""
-        roster, plan = self.following.picture.roster, self.office.plan
         if "key" in said:
-            return take(said, hand, roster, plan)
-        entry = take({**said, "key": "row"}, hand, roster, plan)
+            return self.following.read_report(said, hand)
+        entry = self.following.read_report({**said, "key": "row"}, hand)
         return replace(entry, key=f"row-{content(entry)[:32]}")
 
     def _hand(self) -> Hand:
@@ -104,10 +103,11 @@ class DropFile:
         return Hand(f"drop:{self.name}", self.name, DOOR, clock.now(), clock.word)
 
 
-def _refuse_unknown(columns: Sequence[str]) -> None:
-    unknown = [name for name in columns if name not in COLUMNS and name not in ADDED]
-    if unknown:
-        raise Unreadable(f"row 1: no such column: {', '.join(unknown)[:500]}")
+def _refuse_another_table(columns: Sequence[str]) -> None:
+    """A header without `place` and `kind` is no table of reports; an unknown column costs only rows that fill it."""
+    missing = [name for name in NEEDED if name not in columns]
+    if missing:
+        raise Unreadable(f"row 1: no column {' and none '.join(missing)}: this is no table of reports")
 
 
 def _cells(row: dict[str, str] | BadRow, columns: tuple[str, ...]) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from county.desk import Sender
 from county.domain.entries import Entry
-from county.domain.intake import Hand, take
+from county.domain.intake import Hand
 from county.errors import NotAllowed, Problem, Refused
 from county.following import Following
 from county.wiring import Office
@@ -98,7 +98,7 @@ class ReportsDoor:
         try:
             if isinstance(raw, Repeated):
                 raise Refused([Problem(raw.again, "is said twice")])
-            return take(raw, hand, self.following.picture.roster, self.office.plan)
+            return self.following.read_report(raw, hand)
         except Refused as error:
             return set_aside(hand, REFUSED, error.problems, text, key=key)
         except NotAllowed as error:

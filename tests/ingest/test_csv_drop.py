@@ -173,7 +173,7 @@ def test_columns_may_stand_in_any_order_and_case_with_spaces_around(folder: Fold
     [
         (b"", "empty"),
         (b"\r\n\r\n", "column"),
-        (b"key,place,kind,votes_for_smith\r\na,P014,note,12\r\n", "votes_for_smith"),
+        (b"place,name,address\r\nP014,Brook Chapel,3 Chapel Row\r\n", "kind"),
         (b"key,key,place\r\na,b,P014\r\n", "twice"),
         (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", ""),
         (b"PK\x03\x04\x14\0\0\0\x08\0", ""),
@@ -188,6 +188,13 @@ def test_a_file_that_is_no_table_of_reports_is_set_aside_whole(folder: Folder, c
     assert (folder.drop.done / "odd.csv").read_bytes() == content
     assert says in folder.refused("odd.refused.csv")[0]["says"]
     assert [item.source for item in desk.set_aside_list(folder.office)] == ["odd.csv"]
+
+
+def test_an_unknown_column_is_refused_by_name_and_costs_only_the_rows_that_fill_it(folder: Folder) -> None:
+    folder.put("extra.csv", b"key,place,kind,note,mayor\r\na,P014,note,all well,12\r\nb,P014,note,all well,\r\n")
+    folder.look(2)
+    assert folder.keys() == ["b"]
+    assert [(line["row"], line["says"]) for line in folder.refused("extra.refused.csv")] == [("2", "mayor: no such field")]
 
 
 @pytest.mark.parametrize(
@@ -235,6 +242,33 @@ def test_a_file_whose_writer_only_paused_is_taken_again_when_it_grows(folder: Fo
     folder.look(3)
     assert folder.keys() == ["a", "b"]
     assert (folder.waiting(), folder.done()) == ([], ["slow.csv"])
+
+
+def test_half_a_line_is_waited_for_longer_and_a_file_may_end_without_a_line_end(folder: Folder) -> None:
+    whole = a_table(a_report(key="a"), a_report(key="b", signers=12)).removesuffix("\r\n")
+    folder.put("slow.csv", whole[:-20])
+    assert folder.look(2) == 0
+    folder.put("slow.csv", whole)
+    assert folder.look(2) == 0
+    assert folder.look(2) == 1
+    assert folder.keys() == ["a", "b"]
+    assert folder.done() == ["slow.csv"]
+
+
+def test_a_file_that_a_person_changed_in_done_is_left_alone(folder: Folder) -> None:
+    folder.put("morning.csv", a_table(a_report()))
+    folder.look(2)
+    (folder.drop.done / "morning.csv").write_text(a_table(a_report(copies=33), a_report(key="more")))
+    assert folder.look(4) == 0
+    assert folder.keys() == ["zero-1"]
+
+
+def test_the_folders_are_made_again_where_somebody_removed_them(folder: Folder) -> None:
+    folder.drop.inbox.rmdir()
+    folder.drop.done.rmdir()
+    assert folder.look() == 0
+    folder.put("morning.csv", a_table(a_report()))
+    assert folder.look(2) == 1
 
 
 def test_a_file_changed_by_hand_long_after_is_left_where_it_lies(folder: Folder) -> None:
