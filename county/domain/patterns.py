@@ -79,7 +79,9 @@ def one_step_worse(effect: Effect) -> Effect:
     return effect if effect.rank <= Effect.STOPPED.rank else tuple(Effect)[effect.rank - 1]
 
 
-def _of_one_kind(cases: Sequence[Case], roster: Roster, watched: timedelta, limits: PatternLimits) -> Iterator[Pattern]:
+def _of_one_kind(
+    cases: Sequence[Case], roster: Roster, share_of: Mapping[Scope, float], watched: timedelta, limits: PatternLimits
+) -> Iterator[Pattern]:
     """The least likely pattern first, then what the cases it leaves still make."""
     left = list(cases)
     while True:
