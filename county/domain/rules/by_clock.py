@@ -16,9 +16,12 @@ def _cause(moment: datetime) -> str:
 
 
 def late_opening(scene: Scene, now: datetime) -> Iterator[Due]:
-    """The place's own opening time (and the plan's grace) has passed and it is not reported open."""
-    since = scene.expected.opens_at + scene.plan.limits.late_grace
-    if now >= since and scene.day.opened_at is None:
+    """The place's own opening time has passed and it is not reported open, the plan's grace for reporting given.
+
+    It is true since the opening time itself, however long the report may take.
+    """
+    since = scene.expected.opens_at
+    if now >= since + scene.plan.limits.late_grace and scene.day.opened_at is None:
         yield Due(since, "open", "not reported open at its opening time")
 
 
