@@ -194,7 +194,9 @@ def test_an_unknown_column_is_refused_by_name_and_costs_only_the_rows_that_fill_
     folder.put("extra.csv", b"key,place,kind,note,mayor\r\na,P014,note,all well,12\r\nb,P014,note,all well,\r\n")
     folder.look(2)
     assert folder.keys() == ["b"]
-    assert [(line["row"], line["says"]) for line in folder.refused("extra.refused.csv")] == [("2", "mayor: no such field")]
+    assert [(line["row"], line["says"]) for line in folder.refused("extra.refused.csv")] == [
+        ("2", "mayor: no such field")
+    ]
 
 
 @pytest.mark.parametrize(
