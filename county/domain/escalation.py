@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from county.domain.cases import Action, Case
-from county.domain.milestones import Milestone
+from county.domain.milestones import Milestone, has_reached, reopenings
 from county.domain.moments import whole_minutes
 from county.domain.plan import Rung
 
@@ -19,8 +19,8 @@ class Telling:
     """One rung of the ladder that has come due, or will: tell these roles of this case. Times are aware UTC.
 
     `key` is the same for the same case, opening and rung, however often and whenever it is asked for, so that a telling
-    already in the ledger is not told again. `life` counts how often the case has been reopened. `learned_at` is when the
-    office learned of the case, or that it was reopened, `weighed_at` when somebody gave it the effect it has.
+    already in the ledger is not told again. `life` counts how often the case has been reopened. `learned_at` is when
+    the office learned of the case, or that it was reopened, `weighed_at` when somebody gave it the effect it has.
     """
 
     key: str
@@ -39,27 +39,24 @@ class Telling:
 
     def says(self, told_at: datetime) -> str:
         """Why these people are told; where it is late, how late and why: `stopped: not acknowledged after 5 min`."""
-        late = self.late_by(told_at)
-        return (
-            f"{_reason(self.rung)}; told {whole_minutes(late)} min late: {self._cause()}"
-            if late
-            else _reason(self.rung)
-        )
+        late, reason = self.late_by(told_at), _reason(self.rung)
+        return f"{reason}; told {whole_minutes(late)} min late: {self._cause()}" if late else reason
 
     def _cause(self) -> str:
         if self.learned_at > self.due_at:
             return "the office learned of the case late"
         if self.weighed_at > self.due_at:
             return "the case weighed less when it was due"
-        return "the board was not watching when it was due"
+        # a further report may have made it worse, which a case does not keep the time of
+        return "the board was not watching when it was due, or the case weighed less then"
 
 
 def due(case: Case, ladder: Iterable[Rung], now: datetime) -> tuple[Telling, ...]:
     """Everybody who is to be told of this case by `now` and whose reason still stands, earliest due first.
 
-    A rung for the case's effect is due `after` so long since the case was raised or last reopened, and its reason stands
-    until the milestone it names is reached (a later milestone reaches it too). What came due while nobody watched, or
-    before the case weighed so much, is still due, only late. Nothing is due for a case that has ended.
+    A rung for the case's effect is due `after` so long since the case was raised or last reopened, and its reason
+    stands until the milestone it names is reached (a later milestone reaches it too). What came due while nobody
+    watched, or before the case weighed so much, is still due, only late. Nothing is due for a case that has ended.
     """
     return tuple(telling for telling in _standing(case, ladder, now) if telling.due_at <= now)
 
@@ -73,7 +70,7 @@ def _standing(case: Case, ladder: Iterable[Rung], now: datetime) -> list[Telling
     """Every rung whose reason stands now, each once."""
     if not case.state.open or case.raised_at > now:
         return []
-    reopened = [step for step in case.steps if step.action == Action.REOPEN]
+    reopened = reopenings(case)
     begins = max([case.raised_at, *(step.at for step in reopened)])
     tellings = {
         key: Telling(
@@ -98,17 +95,7 @@ def _reached(case: Case, unless: str) -> bool:
 
     A word that is no milestone is never reached: told too often is safer than not at all.
     """
-    if unless not in tuple(Milestone):
-        return False
-    milestone = Milestone(unless)
-    times = {
-        Milestone.ACKNOWLEDGED: case.acknowledged_at,
-        Milestone.ASSIGNED: case.assigned_at,
-        Milestone.UNDER_WAY: case.under_way_at,
-        Milestone.ON_SITE: case.on_site_at,
-        Milestone.CLEARED: case.cleared_at,
-    }
-    return any(times[each] for each in (milestone, *milestone.later_on_the_way))
+    return unless in tuple(Milestone) and has_reached(case, Milestone(unless))
 
 
 def _key(case: Case, life: int, rung: Rung) -> str:

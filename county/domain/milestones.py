@@ -1,6 +1,6 @@
 """The milestones of the response clock, and when a case first reached each."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from enum import StrEnum
 from types import MappingProxyType
@@ -50,6 +50,11 @@ def by_a_person(step: CaseStep) -> bool:
     return bool(step.key)
 
 
+def reopenings(case: Case) -> tuple[CaseStep, ...]:
+    """The steps that opened the case again after it had ended; reopening an open case is none."""
+    return tuple(step for step, was_open in _with_state(case) if step.action == Action.REOPEN and not was_open)
+
+
 def first_time(case: Case, milestone: Milestone) -> datetime | None:
     """When the milestone was first reached by a person's doing, also before a reopening; None where it was not.
 
@@ -57,9 +62,25 @@ def first_time(case: Case, milestone: Milestone) -> datetime | None:
     """
     if milestone is Milestone.CLEARED:
         return case.cleared_at if case.state is State.CLEARED else None
+    deeds = _REACHED_BY[milestone]
+    return next((s.at for s, was_open in _with_state(case) if was_open and by_a_person(s) and s.action in deeds), None)
+
+
+def has_reached(case: Case, milestone: Milestone) -> bool:
+    """Whether the case, since it was last opened and with the rover it has, is at the milestone or beyond it."""
+    times = {
+        Milestone.ACKNOWLEDGED: case.acknowledged_at,
+        Milestone.ASSIGNED: case.assigned_at,
+        Milestone.UNDER_WAY: case.under_way_at,
+        Milestone.ON_SITE: case.on_site_at,
+        Milestone.CLEARED: case.cleared_at,
+    }
+    return any(times[each] for each in (milestone, *_LATER[milestone]))
+
+
+def _with_state(case: Case) -> Iterator[tuple[CaseStep, bool]]:
+    """Each step of the case's life, and whether the case was open when it was done."""
     is_open = True
     for step in case.steps:
-        if is_open and by_a_person(step) and step.action in _REACHED_BY[milestone]:
-            return step.at
+        yield step, is_open
         is_open = step.action == Action.REOPEN or (is_open and step.action not in (Action.CLEAR, Action.WITHDRAW))
-    return None
