@@ -21,6 +21,7 @@ from ingest.clock_loop import clock_loop
 from ingest.csv_drop import DropFolder
 from ingest.drop_file import DropFile
 from ingest.loops import Loop
+from ingest.short_heads import ShortHeads
 from ingest.writer import Writer
 
 LOOKS_EVERY = 1.0
@@ -50,6 +51,7 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
     writer = writer_for(office)
     config = uvicorn.Config(
         create_app(office, following, writer),
+        http=ShortHeads,
         ws="none",
         access_log=False,
         log_config=None,
@@ -82,7 +84,7 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
 
 
 def spare_the_collector() -> None:
-    """Entries only ever grow in number; looking through all of them for garbage every so often would hold up answers."""
+    """Entries only ever grow in number; to look through them all for garbage now and then would hold up answers."""
     gc.collect()
     gc.freeze()
     gc.set_threshold(20_000, 50, 100)

@@ -6,6 +6,7 @@ import os
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from hashlib import sha256
 from itertools import count
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from county.errors import PollriseError
 from ingest.drop_file import ADDED, LARGEST_FILE, DropFile, Taken
 
 STILL_FOR = 1.0
+STILL_FOR_WITHOUT_END = 3.0
 WATCHED_FOR = 600.0
 TRIED_AGAIN_AFTER = 10.0
 
@@ -30,6 +32,15 @@ class _Seen:
     since: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """What was read of a file that lies in done/ now, to know it again where its writer had only paused."""
+
+    size: int
+    digest: bytes
+    at: float
+
+
 class DropFolder:
     """`in/` is looked at with poll(); nothing in it is ever deleted, only moved. `timer` is in seconds."""
 
@@ -38,12 +49,16 @@ class DropFolder:
         self._open = open_file
         self._timer = timer
         self._seen: dict[str, _Seen] = {}
-        self._taken: dict[Path, _Seen] = {}
+        self._taken: dict[Path, _Read] = {}
+        self._make_folders()
+
+    def _make_folders(self) -> None:
         self.inbox.mkdir(parents=True, exist_ok=True)
         self.done.mkdir(parents=True, exist_ok=True)
 
     def poll(self) -> int:
         """Take every file that has lain still for two looks; how many were taken. One bad file never stops another."""
+        self._make_folders()
         self._watch_taken()
         now = self._timer()
         lying = dict(self._lying())
@@ -75,7 +90,15 @@ class DropFolder:
 
     def _take(self, name: str, mark: Mark) -> bool:
         path = self.inbox / name
-        taken = self._read(path, mark)
+        file = self._open(name.encode("utf-8", "backslashreplace").decode())
+        if mark[0] > LARGEST_FILE:
+            data = b""
+            taken = file.refuse(f"larger than {LARGEST_FILE // 1024 // 1024} MB; drop it in parts")
+        else:
+            data = path.read_bytes()
+            if not _ended(data) and self._timer() - self._seen[name].since < STILL_FOR_WITHOUT_END:
+                return False
+            taken = file.take(data)
         if _mark(path.stat()) != mark:
             return False  # it grew meanwhile; what it held so far is kept, and reading it again changes nothing
         target = self._free(name)
@@ -83,15 +106,10 @@ class DropFolder:
             write_refused(target.with_suffix(".refused.csv"), taken)
         path.rename(target)
         del self._seen[name]
-        self._taken[target] = _Seen(mark, self._timer())
+        if data:
+            self._taken[target] = _Read(len(data), sha256(data).digest(), self._timer())
         log.info("%r: %d kept, %d already held, %d refused", name, taken.kept, taken.held, len(taken.bad))
         return True
-
-    def _read(self, path: Path, mark: Mark) -> Taken:
-        file = self._open(path.name.encode("utf-8", "backslashreplace").decode())
-        if mark[0] > LARGEST_FILE:
-            return file.refuse(f"larger than {LARGEST_FILE // 1024 // 1024} MB; drop it in parts")
-        return file.take(path.read_bytes())
 
     def _free(self, name: str) -> Path:
         """A place in done/ that neither a file nor its refused rows hold yet."""
@@ -103,13 +121,14 @@ class DropFolder:
         raise AssertionError("numbers do not end")
 
     def _watch_taken(self) -> None:
-        """A file whose writer only paused has grown in done/: back with it, for what was kept stays kept once."""
+        """A file whose writer only paused grows in done/: back with it, for what was kept of it stays kept once."""
         now = self._timer()
-        for path, seen in list(self._taken.items()):
-            if now - seen.since > WATCHED_FOR or not path.exists():
+        for path, read in list(self._taken.items()):
+            if now - read.at > WATCHED_FOR or not path.exists():
                 del self._taken[path]
-            elif _mark(path.stat()) != seen.mark and not (self.inbox / path.name).exists():
-                path.rename(self.inbox / path.name)
+            elif path.stat().st_size > read.size and not (self.inbox / path.name).exists():
+                if _begins_as(path, read):
+                    path.rename(self.inbox / path.name)
                 del self._taken[path]
 
 
@@ -121,6 +140,17 @@ def write_refused(path: Path, taken: Taken) -> None:
         rows.writerow([*ADDED, *taken.columns])
         rows.writerows([bad.row or "", bad.says, *bad.cells] for bad in taken.bad)
     unfinished.replace(path)
+
+
+def _ended(data: bytes) -> bool:
+    """Whether the last line has its end; half a line could be half a number."""
+    return not data or bool({*b"\r\n"} & {*data[-2:]})
+
+
+def _begins_as(path: Path, read: _Read) -> bool:
+    """Whether the file only grew; one that a person changed is left alone."""
+    with path.open("rb") as file:
+        return sha256(file.read(read.size)).digest() == read.digest
 
 
 def _mark(stat: os.stat_result) -> Mark:

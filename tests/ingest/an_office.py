@@ -23,6 +23,7 @@ from county.upkeep import issue_keys, load_roster
 from county.wiring import Office, open_office
 from ingest.api import create_app, writer_for
 from ingest.pace import Pace
+from ingest.short_heads import ShortHeads
 from ingest.writer import Keep, Writer
 
 PLAN = """
@@ -201,7 +202,7 @@ def answering(office: Office, pace: Pace | None = None, keep: Keep | None = None
     writer = Writer(keep) if keep else writer_for(office)
     place_key, desk_key = issue_keys(office, [Sender.at_place("P014"), Sender.at_desk("Front desk")])
     app = create_app(office, following, writer, pace or Pace(a_minute=1_000_000))
-    server = uvicorn.Server(uvicorn.Config(app, ws="none", log_config=None, access_log=False))
+    server = uvicorn.Server(uvicorn.Config(app, http=ShortHeads, ws="none", log_config=None, access_log=False))
     listener = socket.create_server(("127.0.0.1", 0))
     thread = Thread(target=server.run, kwargs={"sockets": [listener]})
     thread.start()

@@ -2,6 +2,7 @@
 
 import json
 import socket
+from contextlib import suppress
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -140,6 +141,32 @@ def test_what_is_no_http_is_a_bad_request(shared_house: House, request_bytes: by
         connection.sendall(request_bytes)
         assert connection.recv(1_000).startswith((b"HTTP/1.1 400", b"HTTP/1.1 404", b"HTTP/1.1 401"))
     assert shared_house.get("/health").status == 200
+
+
+@pytest.mark.parametrize(
+    "head", [b"GET /health HTTP/1.1\r\nX: ", b"GET /", b"GET /health HTTP/1.1\r\n" + b"X: y\r\n" * 9_000]
+)
+def test_a_head_without_end_is_refused_and_not_held(shared_house: House, head: bytes) -> None:
+    with socket.create_connection(("127.0.0.1", shared_house.port), timeout=10) as connection:
+        connection.sendall(head)
+        sent = 0
+        with suppress(BrokenPipeError, ConnectionResetError):
+            while sent < 50_000_000:
+                sent += connection.send(b"x" * 60_000)
+        assert sent < 50_000_000
+        assert connection.recv(20) in (b"HTTP/1.1 431 Request", b"HTTP/1.1 400 Bad Req")
+
+
+def test_a_body_that_does_not_come_is_not_waited_for_without_end(
+    shared_house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("ingest.body.READ_WITHIN", 0.2)
+    head = f"POST /reports HTTP/1.1\r\nHost: x\r\nAuthorization: Bearer {shared_house.place_key}\r\n"
+    with socket.create_connection(("127.0.0.1", shared_house.port), timeout=10) as connection:
+        connection.sendall(f"{head}Content-Length: 1000\r\n\r\n{{".encode())
+        answer = connection.recv(4_096)
+    assert answer.startswith(b"HTTP/1.1 408 ")
+    assert b"application/problem+json" in answer
 
 
 def test_a_sender_that_leaves_in_the_middle_of_its_body_harms_nobody(

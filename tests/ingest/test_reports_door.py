@@ -3,13 +3,17 @@
 import hashlib
 import json
 import time
+from collections.abc import Sequence
+from pathlib import Path
 
 import pytest
 import rfc8785
 
+from county.domain.receipts import Receipt
 from county.domain.senders import Sender
 from county.upkeep import issue_key, revoke_keys
 from ingest.pace import Pace
+from ingest.writer import Item
 from tests.ingest.an_office import House, a_house, a_report
 
 
@@ -228,6 +232,30 @@ def test_more_requests_than_the_pace_allows_are_answered_with_when_to_come_again
         assert reply.fields == [""]
         assert house.post(a_report(key="d"), house.desk_key).status == 201
         assert house.post(a_report(key="e"), issue_key(house.office, Sender.at_place("P015"))).status == 403
+
+
+def test_where_nothing_can_be_kept_the_sender_is_told_to_come_again(tmp_path: Path) -> None:
+    with a_house(tmp_path / "data", keep=_broken) as house:
+        for body in (a_report(), a_report(copeis=1), {"reports": [a_report()]}):
+            reply = house.post(body)
+            assert reply.status == 503
+            assert int(reply.headers["retry-after"]) > 0
+            assert reply.fields == [""]
+        assert house.ledger() == []
+
+
+def test_where_too_much_waits_the_sender_is_told_to_come_again(tmp_path: Path) -> None:
+    with a_house(tmp_path / "data") as house:
+        house.writer.most_waiting = 1
+        reply = house.post({"reports": [a_report(key="a"), a_report(key="b")]})
+        assert reply.status == 429
+        assert int(reply.headers["retry-after"]) > 0
+        assert reply.fields == [""]
+        assert house.post(a_report()).status == 201
+
+
+def _broken(items: Sequence[Item]) -> list[Receipt]:
+    raise ValueError("broken for the test")
 
 
 def test_the_ledger_gives_each_entry_chained_to_the_one_before(house: House) -> None:
