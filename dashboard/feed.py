@@ -109,18 +109,27 @@ class Feed:
 
 
 @contextmanager
-def following(feed: Feed) -> Generator[None, None, None]:
-    """Follow the ledger in a thread of its own while the board is served."""
+def used(feed: Feed) -> Generator[None, None, None]:
+    """Make this the process's feed for as long as it lasts."""
     global _current
-    thread = threading.Thread(target=feed.follow, name="follow the ledger", daemon=True)
     _current = feed
-    thread.start()
     try:
         yield
     finally:
+        _current = None
+
+
+@contextmanager
+def following(feed: Feed) -> Generator[None, None, None]:
+    """Follow the ledger in a thread of its own while the board is served."""
+    thread = threading.Thread(target=feed.follow, name="follow the ledger", daemon=True)
+    thread.start()
+    try:
+        with used(feed):
+            yield
+    finally:
         feed.stop()
         thread.join(timeout=5)
-        _current = None
 
 
 _current: Feed | None = None

@@ -28,6 +28,7 @@ class Heart:
         self._feed = feed
         self._address = f"http://{f'[{host}]' if ':' in host else host}:{settings.port}/health"
         self._endpoint = "not asked yet"
+        self._missed = 0
 
     def says(self) -> dict[str, object]:
         """One beat: the newest board, the office's time and the last report's (Unix seconds), and what is wrong."""
@@ -67,16 +68,19 @@ class Heart:
             with suppress(asyncio.CancelledError):
                 await task
 
+    def answered(self, *, ok: bool) -> None:
+        """Take note of one knock; the endpoint counts as silent after the second that went unanswered."""
+        self._missed = 0 if ok else self._missed + 1
+        if ok or self._missed > 1:
+            self._endpoint = "answers" if ok else "silent"
+
     async def _knock(self) -> None:
-        missed = 0
         async with httpx.AsyncClient(trust_env=False, timeout=PROBE_SECONDS) as client:
             while True:
                 try:
-                    answered = (await client.get(self._address)).is_success
+                    self.answered(ok=(await client.get(self._address)).is_success)
                 except httpx.HTTPError:
-                    answered = False
-                missed = 0 if answered else missed + 1
-                self._endpoint = "answers" if answered else "silent" if missed > 1 else self._endpoint
+                    self.answered(ok=False)
                 await asyncio.sleep(PROBE_SECONDS)
 
 

@@ -2,6 +2,7 @@
 
 import gc
 import logging
+import secrets
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -12,7 +13,12 @@ from starlette.routing import WebSocketRoute
 from county.wiring import Office
 from dashboard import feed, heartbeat, theme
 from dashboard.heartbeat import Heart
+from dashboard.markup import tag, text
 
+_FAILED = (
+    "The reports are safe and the other pages go on. Reload this one; if it fails again, read the mark out to whoever "
+    "looks after the board."
+)
 HERE = Path(__file__).parent
 _log = logging.getLogger("pollrise.board")
 
@@ -41,12 +47,9 @@ def serve(office: Office) -> None:
 
 def show_failure(error: Exception) -> bool:
     """Tell the person in words, and write the whole error to the log under a mark they can read out."""
-    mark = f"{abs(hash((type(error), str(error)))) % 0xFFFF:04X}"
+    mark = secrets.token_hex(2).upper()
     _log.error("a page failed, mark %s", mark, exc_info=error)
-    st.error(
-        f"This page could not be drawn (mark {mark}). The reports are safe, and the other pages go on. Reload the "
-        "page; if it fails again, read the mark out to whoever looks after the board.",
-    )
+    st.html(tag("p", tag("b", text(f"This page could not be drawn, mark {mark}. ")), text(_FAILED), cls="pr-failed"))
     return True
 
 

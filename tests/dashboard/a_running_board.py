@@ -16,8 +16,8 @@ from uuid import uuid4
 
 from county.domain.senders import Sender
 from county.rehearsal.roster import made_up_county
-from county.settings import settings_from
 from county.setting_up import SAMPLE_PLAN
+from county.settings import settings_from
 from county.upkeep import issue_keys, load_roster
 from county.wiring import open_office
 from tests.ingest.a_process import free_port

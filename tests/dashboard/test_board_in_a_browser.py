@@ -207,7 +207,8 @@ def test_no_page_is_wider_than_its_screen(
     page.wait_for_timeout(800)
     too_wide = page.evaluate(
         """[...document.querySelectorAll('[data-testid=stMainBlockContainer] *')]
-        .filter(each => each.getBoundingClientRect().right > innerWidth + 1 && getComputedStyle(each).position !== 'absolute')
+        .filter(each => each.getBoundingClientRect().right > innerWidth + 1)
+        .filter(each => getComputedStyle(each).position !== 'absolute')
         .map(each => each.className || each.tagName)"""
     )
     context.close()

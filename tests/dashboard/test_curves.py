@@ -1,0 +1,50 @@
+"""Step curves, with an earlier election behind them."""
+
+from pathlib import Path
+from typing import Any
+
+from county.setting_up import SAMPLE_PLAN
+from dashboard.curves import explained, step_curves
+from dashboard.earlier import Earlier, read_earlier
+from tests.builders import a_full_opening, after, before, clock
+from tests.dashboard.a_board import a_board
+
+
+def curve(name: str, *entries: Any, **more: Any) -> dict[str, Any]:
+    return next(each for each in step_curves(a_board(*entries, **more)) if each["name"] == name)
+
+
+def test_a_curve_rises_when_a_place_is_done_and_ends_now() -> None:
+    powered = curve("Powered", *a_full_opening("P014"), now=before(10))
+    assert powered["says"] == "1 of 3"
+    shares = [share for _, share in powered["today"]]
+    assert shares[0] == 0
+    assert shares[-1] == 1 / 3
+    assert shares == sorted(shares)
+    assert powered["today"][-1][0] < powered["earlier"][-1][0] if powered["earlier"] else True
+
+
+def test_the_earlier_election_stands_at_each_places_own_opening() -> None:
+    earlier = Earlier("2024 General Election", {"open": {"P014": 0, "P016": 0, "P099": 30}})
+    opened = curve("Open", now=after(5), earlier=earlier)
+    assert [round(share, 2) for _, share in opened["earlier"]][-1] == 0.67
+    assert opened["detail"].endswith("0 of 3 places; 1 of 3 by this time at the 2024 General Election")
+    assert "2024 General Election" in explained(a_board(earlier=earlier))
+
+
+def test_without_an_earlier_election_nothing_is_said_of_one() -> None:
+    assert curve("Open")["earlier"] == []
+    assert explained(a_board()) == "share of places done by the clock; dots: when it is due"
+
+
+def test_near_closing_the_closing_steps_take_over() -> None:
+    names = [each["name"] for each in step_curves(a_board(now=clock("18:30")))]
+    assert names == ["Closed", "Results printed", "Balanced", "Received"]
+
+
+def test_the_sample_countys_earlier_election_is_read(tmp_path: Path) -> None:
+    earlier = read_earlier([tmp_path, SAMPLE_PLAN.parent])
+    assert earlier is not None
+    assert earlier.election == "2024 General Election"
+    assert earlier.places == 47
+    assert read_earlier([tmp_path]) is None

@@ -1,0 +1,62 @@
+"""Which places need a look, in which order, and what is said of them."""
+
+from dashboard.looks import Group, looks, overdue
+from tests.builders import a_full_opening, a_step, after, an_exception, an_interruption, before, clock
+from tests.dashboard.a_board import a_board
+
+
+def said(board: object) -> dict[str, str]:
+    return {look.now.place.place: look.says for look in looks(board)}  # type: ignore[arg-type]
+
+
+def test_worst_first() -> None:
+    board = a_board(
+        *a_full_opening("P015"), an_interruption("stopped", after(5), place="P015"), a_step("staffed"), now=after(70)
+    )
+    assert [(look.now.place.place, look.group) for look in looks(board)] == [
+        ("P015", Group.STOPPED),
+        ("P016", Group.UNHEARD),
+        ("P014", Group.LATE),
+    ]
+
+
+def test_a_silent_place_is_the_alarm_only_once_something_is_due() -> None:
+    assert {look.group for look in looks(a_board(now=before(60)))} == {Group.NOT_DUE}
+    assert [look.group for look in looks(a_board(now=before(44)))].count(Group.UNHEARD) == 2
+
+
+def test_what_is_said_of_a_place_that_is_late_with_a_step_missing() -> None:
+    board = a_board(a_step("staffed", before(50)), now=after(14))
+    assert said(board)["P014"] == "14 min late and site ready 44 min overdue, 4 more steps"
+
+
+def test_what_is_said_of_a_place_nobody_heard_from() -> None:
+    assert said(a_board(now=before(20)))["P014"] == "Nothing heard, first step was due 05:15"
+
+
+def test_what_is_said_of_a_place_with_two_troubles() -> None:
+    board = a_board(
+        *a_full_opening(),
+        an_exception("no-power", after(2)),
+        an_exception("scanner-jam", after(1), device="SC-0141"),
+        now=after(9),
+    )
+    assert said(board)["P014"] == "No power, 1 more case"
+
+
+def test_what_comes_next_where_nothing_is_the_matter() -> None:
+    entries = [entry for entry in a_full_opening() if entry.happened_at <= before(28)]
+    assert said(a_board(*entries, now=before(27)))["P014"] == "Next: setup confirmed, due 05:40"
+
+
+def test_a_report_of_other_trouble_is_called_by_its_own_short_words() -> None:
+    short = a_board(*a_full_opening(), an_exception("other", after(2), note="Bees in the hall"), now=after(9))
+    assert said(short)["P014"] == "Bees in the hall"
+    long = a_board(*a_full_opening(), an_exception("other", after(2), note="Bees " * 20), now=after(9))
+    assert said(long)["P014"] == "Other trouble"
+
+
+def test_steps_are_overdue_after_their_grace_and_until_they_are_done() -> None:
+    at = a_board(a_step("staffed", before(50)), now=clock("05:36")).place_by_id["P014"]
+    board = a_board(a_step("staffed", before(50)), now=clock("05:36"))
+    assert [step.key for step in overdue(at, board)] == ["site-ready"]
