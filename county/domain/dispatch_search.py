@@ -1,6 +1,6 @@
 """A seeded search of a fixed number of steps that improves a dispatch plan: annealing over small moves."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +25,7 @@ _NEAR_CASES, _NEAR_ROVERS = 12, 6  # how many neighbours a case is tried behind
 # hot, cold (in shares of a case's mean cost) and share of the steps: by trial on the same, a second and cooler go after
 # the first finds more than one slow one
 _COOLINGS = ((0.4, 0.03, 0.4), (0.2, 0.03, 0.6))
+_BLOCK = 64  # steps at one temperature
 _BETTER = -1e-6  # weighted minutes; less may be a rounding error, and two such could undo each other for ever
 
 
@@ -42,19 +43,20 @@ def improve(problem: Problem, routes: Routes, steps: int, seed: int) -> list[lis
 
 
 def _anneal(
-    tour: Tour, stops: list[list[int]], steps: int, draw: np.random.Generator, start_cost: float
+    tour: Tour, stops: NDArray[np.int64], steps: int, draw: np.random.Generator, start_cost: float
 ) -> list[list[int]]:
     moves = [move for move, _ in MOVES]
     kinds = draw.choice(len(MOVES), size=steps, p=[share for _, share in MOVES]).tolist()
-    cases = draw.integers(tour.problem.cases, size=steps).tolist()
-    picks = draw.integers(len(stops[0]), size=steps).tolist()
+    cases = draw.integers(len(stops), size=steps)
+    behind = stops[cases, draw.integers(stops.shape[1], size=steps)].tolist()
     thresholds = _thresholds(tour, start_cost, steps, draw)
     of, current, best, kept = tour.of, start_cost, start_cost, tour.after[:]
-    for kind, case, pick, threshold in zip(kinds, cases, picks, thresholds, strict=True):
-        stop = stops[case][pick]
+    for kind, case, stop, threshold in zip(kinds, cases.tolist(), behind, thresholds, strict=True):
         if of[stop] == NOBODY:
             continue
-        change = (moves[kind] if of[case] != NOBODY else take_in)(tour, case, stop, threshold)
+        change = (
+            moves[kind](tour, case, stop, threshold) if of[case] != NOBODY else take_in(tour, case, stop, threshold)
+        )
         if change:
             current += change
             if current < best + _BETTER:
@@ -67,16 +69,15 @@ def _thresholds(tour: Tour, start_cost: float, steps: int, draw: np.random.Gener
     """By how much each step may make the plan worse: an exponential draw, its mean cooling from hot to cold, twice."""
     left_out = sum(w for case, w in enumerate(tour.problem.weights) if tour.of[case] == NOBODY)
     mean_cost = max(start_cost - left_out * LEFT_OUT_MINUTES, 1.0) / tour.problem.cases
-    ends = np.cumsum([0.0] + [share for _, _, share in _COOLINGS])
-    when = np.arange(steps) / max(steps, 1)
-    which = np.searchsorted(ends, when, side="right") - 1
-    hot, cold, share = (np.array(column)[which] for column in zip(*_COOLINGS, strict=True))
-    cooling = mean_cost * hot * (cold / hot) ** ((when - ends[which]) / share)
-    drawn: list[float] = (cooling * draw.exponential(size=steps)).tolist()
+    stages = [
+        np.geomspace(hot, cold, int(steps * share) // _BLOCK + 1).repeat(_BLOCK) for hot, cold, share in _COOLINGS
+    ]
+    cooling = mean_cost * np.resize(np.concatenate(stages), steps)
+    drawn: list[float] = (cooling * draw.standard_exponential(steps)).tolist()
     return drawn
 
 
-def _descended(problem: Problem, routes: Routes, stops: Sequence[Sequence[int]]) -> list[list[int]]:
+def _descended(problem: Problem, routes: Routes, stops: NDArray[np.int64]) -> list[list[int]]:
     """The plan after every small move that helps, tried in turn until none does."""
     tour = Tour(problem, routes)
     while _sweep(tour, stops):
@@ -84,26 +85,23 @@ def _descended(problem: Problem, routes: Routes, stops: Sequence[Sequence[int]])
     return tour.routes()
 
 
-def _sweep(tour: Tour, stops: Sequence[Sequence[int]]) -> bool:
+def _sweep(tour: Tour, stops: NDArray[np.int64]) -> bool:
     """Try every small move once, taking each that helps; whether any did."""
     helped = False
-    for case, nearby in enumerate(stops):
+    for case, nearby in enumerate(stops.tolist()):
         for stop in nearby:
             for move in [move for move, _ in MOVES] if tour.of[case] != NOBODY else [take_in]:
                 helped |= tour.of[stop] != NOBODY and move(tour, case, stop, _BETTER) != 0.0
     return helped
 
 
-def _stops_nearby(problem: Problem) -> list[list[int]]:
-    """For each case the stops worth being put behind: cases short of it, and starts of rovers soon there.
-
-    All lists are of one length, so that one draw serves any; short ones begin again from their front.
-    """
+def _stops_nearby(problem: Problem) -> NDArray[np.int64]:
+    """For each case (row) the stops worth being put behind: cases short of it, and starts of rovers soon there."""
     legs: NDArray[np.float64] = np.array(problem.legs, dtype=np.float64)
     np.fill_diagonal(legs, np.inf)
     first = np.full((problem.rovers, problem.cases), np.inf)
     for rover, allowed in enumerate(problem.may):
         first[rover, list(allowed)] = np.array(problem.first[rover])[list(allowed)]
-    cases = np.argsort(legs, axis=0, kind="stable")[: min(_NEAR_CASES, problem.cases - 1)].T.tolist()
-    rovers = np.argsort(first, axis=0, kind="stable")[:_NEAR_ROVERS].T.tolist()
-    return [near + [problem.cases + rover for rover in soon] for near, soon in zip(cases, rovers, strict=True)]
+    near = np.argsort(legs, axis=0, kind="stable")[: min(_NEAR_CASES, problem.cases - 1)]
+    soon = np.argsort(first, axis=0, kind="stable")[:_NEAR_ROVERS] + problem.cases
+    return np.vstack([near, soon]).T
