@@ -9,7 +9,12 @@ from county.errors import Problem
 
 def misfits(roster: Roster, plan: Plan) -> tuple[Problem, ...]:
     """Every misfit; each `field` names the row (`place P014`) or the step it is about, and warnings are marked."""
-    return (*_hours(roster, plan), *_steps_without_devices(roster, plan), *_sealed_but_never_checked(roster, plan))
+    return (
+        *_hours(roster, plan),
+        *_steps_without_devices(roster, plan),
+        *_sealed_but_never_checked(roster, plan),
+        *_told_nobody(plan),
+    )
 
 
 def _hours(roster: Roster, plan: Plan) -> Iterator[Problem]:
@@ -37,3 +42,11 @@ def _sealed_but_never_checked(roster: Roster, plan: Plan) -> Iterator[Problem]:
         yield Problem(
             "step seals-checked", f"devices of type {type_} have seals, but it is not done on them", warning=True
         )
+
+
+def _told_nobody(plan: Plan) -> Iterator[Problem]:
+    """Roles of the ladder that nobody has."""
+    known = {word for person in plan.people for word in (person.name, *person.roles)}
+    for role in dict.fromkeys(role for rung in plan.ladder for role in rung.tell):
+        if role not in known:
+            yield Problem(f"ladder, {role}", "no person in the plan has this role", warning=True)

@@ -127,6 +127,21 @@ class Rung:
 
 
 @dataclass(frozen=True, slots=True)
+class Contact:
+    """Somebody whom the ladder can tell: the roles they have, where a notice reaches them, and their shift.
+
+    `notice` is `console`, an address such as `mailto://…`, or `setting:NAME` for one that is kept out of the plan. The
+    shift is wall time on election day in the county's zone; without one they are on shift all the time.
+    """
+
+    name: str
+    roles: tuple[str, ...]
+    notice: str = "console"
+    starts: time | None = None
+    ends: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Reach:
     """How a place reaches the central office: by telephone, and the number that takes text lines; empty where none."""
 
@@ -144,6 +159,7 @@ class Plan:
     reach: Reach = Reach()
     targets: Mapping[Effect, Target] = field(default_factory=lambda: MappingProxyType({}))
     ladder: tuple[Rung, ...] = ()
+    people: tuple[Contact, ...] = ()
     words: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     instructions: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     exception_kinds: Mapping[str, ExceptionKind] = field(default_factory=lambda: MappingProxyType(EXCEPTION_KINDS))

@@ -11,13 +11,14 @@ from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
 from county.domain.moments import is_zone, parse_duration
 from county.domain.plan import UNLESS, WORDS, Anchor, Election, Limits, Plan, Reach, Rung, Step, Target
 from county.domain.plan_lines import PlanLines
+from county.domain.plan_people import read_people
 from county.domain.plan_table import PlanTable, shown
 from county.errors import BadPlan
 
 _DUE = re.compile(r"\s*(close(?=\s*[+-]))?\s*(0m|[+-].*)", re.ASCII)
 _KEY = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 _AT = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
-_SECTIONS = ("election", "reach", "step", "limits", "effects", "ladder", "words", "instructions", "exception")
+_SECTIONS = ("election", "reach", "step", "limits", "effects", "ladder", "person", "words", "instructions", "exception")
 _NEEDED_STEPS = ("open", "closed")
 
 
@@ -34,6 +35,7 @@ def parse_plan(text: str, name: str) -> Plan:
         reach=Reach(**_texts(top.table("reach"), tuple(field.name for field in fields(Reach)))),
         targets=MappingProxyType(_targets(top.table("effects"))),
         ladder=tuple(_rung(item) for item in top.items("ladder")),
+        people=read_people(top),
         words=MappingProxyType(_texts(top.table("words"), tuple(WORDS))),
         instructions=MappingProxyType(_texts(top.table("instructions"), tuple(kinds))),
         exception_kinds=MappingProxyType(kinds),

@@ -1,10 +1,11 @@
-"""Roster and plan are held against each other: hours, device types, seals."""
+"""Roster and plan are held against each other: hours, device types, seals, roles."""
 
 from dataclasses import replace
 from datetime import date, time, timedelta
 
+from county.domain.effects import Effect
 from county.domain.fitting import misfits
-from county.domain.plan import Anchor, Election, Plan, Step
+from county.domain.plan import Anchor, Contact, Election, Plan, Rung, Step
 from county.domain.roster import Device, Place, Roster, Seal
 
 ON_SCANNERS = Step("seals-checked", "Seals", Anchor.OPENING, timedelta(0), timedelta(0), True, ("scanner",))
@@ -39,3 +40,12 @@ def test_seals_that_no_step_looks_at_are_worth_a_look() -> None:
         ROSTER, devices=(*ROSTER.devices, Device("BM-1", "P001", "bmd")), seals=(Seal("BM-1", "front", "7"),)
     )
     assert said(sealed) == [("step seals-checked: devices of type bmd have seals, but it is not done on them", True)]
+
+
+def test_a_role_of_the_ladder_that_nobody_has_is_worth_a_look() -> None:
+    rungs = (
+        Rung(Effect.STOPPED, timedelta(0), "acknowledged", ("lead", "Ada Rill", "counsel")),
+        Rung(Effect.STOPPED, timedelta(minutes=5), "acknowledged", ("counsel",)),
+    )
+    plan = replace(PLAN, ladder=rungs, people=(Contact("Ada Rill", ("lead",)),))
+    assert said(ROSTER, plan) == [("ladder, counsel: no person in the plan has this role", True)]

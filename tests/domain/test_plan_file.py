@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS
-from county.domain.plan import GENERAL_INSTRUCTION, Anchor, Limits, Plan, Rung, Target
+from county.domain.plan import GENERAL_INSTRUCTION, Anchor, Contact, Limits, Plan, Rung, Target
 from county.domain.plan_file import parse_plan
 from county.errors import BadPlan
 
@@ -206,6 +206,54 @@ def test_a_fault_is_shown_with_its_line(old: str, new: str, says: str) -> None:
 def test_a_fault_in_what_may_be_left_out_is_shown_too(more: str, says: str) -> None:
     with pytest.raises(BadPlan, match=f"^plan.toml, {says}"):
         plan(more)
+
+
+def test_the_people_whom_the_ladder_tells_are_read() -> None:
+    read = plan(
+        """
+        [[person]]
+        name = "Ada  Rill"
+        roles = ["lead", "custodian"]
+        notice = "mailto://mail.example?to=a@mail.example"
+        starts = "03:30"
+        ends = "24:00"
+        [[person]]
+        name = "Bo Fenn"
+        roles = ["director"]
+        """
+    )
+    assert read.people == (
+        Contact("Ada Rill", ("lead", "custodian"), "mailto://mail.example?to=a@mail.example", time(3, 30), time(0)),
+        Contact("Bo Fenn", ("director",)),
+    )
+
+
+PERSON = "[[person]]\nname = 'Ada Rill'\nroles = ['lead']\n"
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (PERSON + "role = 'lead'", 'line 26: person 1: unknown name "role"'),
+        ("[[person]]\nroles = ['lead']", 'line 23: person 1: "name" is missing'),
+        ("[[person]]\nname = 'Ada Rill'", 'line 23: person 1: "roles" is missing'),
+        ("[[person]]\nname = 'Ada Rill'\nroles = 'lead'", 'line 25: person 1: roles "lead" is not a list'),
+        (PERSON + PERSON, 'line 27: person 2: name "Ada Rill" stands on another person above'),
+        (PERSON + f"[[person]]\nname = '{'x' * 61}'", "line 27: person 2: name is longer than 60 characters"),
+        (PERSON + "starts = '06:00'", "line 26: person 1: a shift needs both starts and ends"),
+        (PERSON + "ends = '06:00'", "line 26: person 1: a shift needs both starts and ends"),
+        (PERSON + "starts = '6:00'\nends = '06:00'", "line 27: person 1: ends 06:00 is when the shift starts"),
+        (PERSON + "notice = 'setting:lead'", 'line 26: person 1: notice "setting" is not "console", "setting:NAME"'),
+        (PERSON + "notice = 'mailto:a@mail.example'", 'line 26: person 1: notice "mailto" is not "console"'),
+    ],
+)
+def test_a_fault_in_a_person_is_shown_too(more: str, says: str) -> None:
+    with pytest.raises(BadPlan, match=f"^plan.toml, {says}"):
+        plan(more)
+
+
+def test_an_address_that_cannot_be_used_is_not_repeated_in_the_message() -> None:
+    assert "hunter2" not in refusal(SMALL + PERSON + "notice = 'mailto:a:hunter2@mail.example'")
 
 
 def test_texts_of_several_lines_and_comments_do_not_shift_the_line() -> None:
