@@ -25,14 +25,17 @@ def main() -> int:
         return _in_shares(asked.runs, asked.first)
     faults: list[str] = []
     cuts = deaths = entries = 0
-    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        with a_county(Path(folder) / "data", places=asked.runs, now="") as county:
-            for number in range(asked.runs):
-                place, seed = f"P{14 + number:03}", asked.first + number
-                day = a_bad_day(playwright, county, Path(folder) / place, place, seed)
-                told = county.steps(place)
-                faults += [f"seed {seed}: {fault}" for fault in faults_of(day, told)]
-                cuts, deaths, entries = cuts + day.cuts, deaths + day.deaths, entries + len(told)
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        sync_playwright() as playwright,
+        a_county(Path(folder) / "data", places=asked.runs, now="") as county,
+    ):
+        for number in range(asked.runs):
+            place, seed = f"P{14 + number:03}", asked.first + number
+            day = a_bad_day(playwright, county, Path(folder) / place, place, seed)
+            told = county.steps(place)
+            faults += [f"seed {seed}: {fault}" for fault in faults_of(day, told)]
+            cuts, deaths, entries = cuts + day.cuts, deaths + day.deaths, entries + len(told)
     print(f"{asked.runs}\t{entries}\t{cuts}\t{deaths}\t{len(faults)}")
     print("\n".join(faults))
     return int(bool(faults))
