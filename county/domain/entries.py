@@ -19,6 +19,7 @@ class Kind(StrEnum):
     ACTION = "action"
     RAISED = "raised"
     ROSTER = "roster"
+    NOTICE = "notice"
 
 
 class Stamp(StrEnum):

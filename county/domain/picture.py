@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from county.domain.case_lives import cases_of
 from county.domain.cases import Case, State, worst_first
@@ -15,6 +16,7 @@ from county.domain.found import found_in
 from county.domain.interruptions import began
 from county.domain.lost_time import lost_time, minutes_late
 from county.domain.moments import whole_minutes
+from county.domain.notices import Notice, notices_of, with_told
 from county.domain.place_day import PlaceDay, fold
 from county.domain.plan import Plan
 from county.domain.roster import Place, Roster
@@ -25,11 +27,12 @@ _LOST = (Effect.DANGER, Effect.STOPPED)
 
 @dataclass(frozen=True, slots=True)
 class PlaceState:
-    """One place folded: what was expected, its day, its cases. Nothing in it depends on the time of asking."""
+    """One place folded: what was expected, its day, its cases, who was told of them. No time of asking bears on it."""
 
     expected: Expected
     day: PlaceDay
     cases: tuple[Case, ...]
+    notices: tuple[Notice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +83,30 @@ class Picture:
             self._refold(place)
         return touched
 
+    def with_more(self, entries: Iterable[Entry]) -> dict[str, PlaceState]:
+        """How the places that these entries touch would stand with them; nothing is folded in."""
+        more: dict[str, dict[str, Entry]] = {}
+        for entry in entries:
+            more.setdefault(entry.place, {})[entry.key] = entry
+        return {
+            place: self._folded(self.expected[place], (self._told.get(place, {}) | new).values())
+            for place, new in more.items()
+            if place in self.expected
+        }
+
     def _refold(self, place: str) -> None:
         expected = self.expected.get(place)
-        if expected is None:
-            return
-        told = self._told.get(place, {}).values()
+        if expected is not None:
+            self.places[place] = self._folded(expected, self._told.get(place, {}).values())
+
+    def _folded(self, expected: Expected, told: Iterable[Entry]) -> PlaceState:
         day = fold(expected, told, heard_by_happening=self._heard_by_happening)
         findings = found_in(day, expected, self.plan)
-        cases = cases_of(place, findings, day.actions, self.plan.kind, expected.device_types)
-        self.places[place] = PlaceState(expected, day, cases)
+        cases = cases_of(day.place, findings, day.actions, self.plan.kind, expected.device_types)
+        if not day.notices:
+            return PlaceState(expected, day, cases)
+        notices = notices_of(day.notices)
+        return PlaceState(expected, day, with_told(cases, notices, ZoneInfo(self.plan.election.zone)), notices)
 
     def at(self, place: str, now: datetime) -> PlaceNow:
         """One place at a moment; KeyError where the roster has no such place."""

@@ -33,6 +33,7 @@ class PlaceDay:
     notes: tuple[Entry, ...]
     raised: tuple[Entry, ...]
     actions: tuple[Entry, ...]
+    notices: tuple[Entry, ...]
     interruptions: tuple[Interruption, ...]
     corrected: tuple[PutRight, ...]
     told: tuple[Entry, ...]
@@ -90,6 +91,7 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
         notes=tuple(kinds[Kind.NOTE]),
         raised=tuple(kinds[Kind.RAISED]),
         actions=tuple(kinds[Kind.ACTION]),
+        notices=tuple(kinds[Kind.NOTICE]),
         interruptions=interruptions(kinds[Kind.INTERRUPTION]),
         corrected=corrected,
         told=tuple(told),
