@@ -5,10 +5,15 @@ from collections import Counter
 from collections.abc import Generator
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from tests.browser import chromium as chromium
 
 CI = os.environ.get("CI", "").lower() in ("1", "true", "yes")
+
+# the machines are noisy, so no example is judged by its time; a build draws the same examples every time
+settings.register_profile("pollrise", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=CI)
+settings.load_profile("pollrise")
 
 # files that are not part of the project may be absent anywhere, so only their tests may stay skipped
 MAY_BE_ABSENT = "REFERENCE_DATA"

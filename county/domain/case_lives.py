@@ -23,6 +23,7 @@ _MILESTONES: Mapping[str, tuple[State, str]] = MappingProxyType(
 _RANKS = {state: rank for rank, state in enumerate(State)}
 _ENDING = (Action.CLEAR, Action.WITHDRAW)
 _EFFECTS = frozenset(Effect)
+_SAID = 3
 
 
 def cases_of(
@@ -92,7 +93,6 @@ def _belongs(finding: Finding, case: Case) -> bool:
 
 def _begun(name: str, place: str, joined: Sequence[Finding], needs_person: bool) -> Case:
     first, latest = joined[0], joined[-1]
-    says = dict.fromkeys(finding.says for finding in joined)
     gone = dict.fromkeys(f"({finding.gone_says})" for finding in joined if finding.gone_at)
     return Case(
         case=name,
@@ -104,12 +104,20 @@ def _begun(name: str, place: str, joined: Sequence[Finding], needs_person: bool)
         learned_at=min(finding.learned_at for finding in joined),
         raised_by=min(joined, key=lambda each: (each.learned_at, each.cause)).by,
         state=State.RAISED,
-        says=" ".join(["; ".join(says), *gone]),
+        says=" ".join([_in_brief(joined), *gone]),
         needs_person=needs_person,
         expected=latest.expected,
         found=latest.found,
         reports=tuple(finding.cause for finding in joined),
     )
+
+
+def _in_brief(joined: Sequence[Finding]) -> str:
+    """What was found, in a line: what still stands before what is over, a few of it, and how much more there is."""
+    over = [finding.clears_at is not None or finding.gone_at is not None for finding in joined]
+    says = tuple(dict.fromkeys(f.says for _, f in sorted(zip(over, joined, strict=True), key=lambda each: each[0])))
+    more = len(says) - _SAID
+    return "; ".join(says[:_SAID]) + (f"; and {more} more" if more > 0 else "")
 
 
 def _standing(joined: Sequence[Finding]) -> Sequence[Finding]:
