@@ -53,14 +53,18 @@ class Following:
 
         Raises Refused or NotAllowed as intake does.
         """
-        roster = self._picture.roster
         try:
-            return take(raw, hand, roster, self._office.plan)
-        except (Refused, NotAllowed):
-            self.catch_up()
-            if self._picture.roster is roster:
-                raise
             return take(raw, hand, self._picture.roster, self._office.plan)
+        except (Refused, NotAllowed):
+            # folding all that is new for each refusal would let one bad file hold up everybody
+            if not self._roster_is_newer():
+                raise
+            self.catch_up()
+            return take(raw, hand, self._picture.roster, self._office.plan)
+
+    def _roster_is_newer(self) -> bool:
+        with reading(self._office.engine) as connection:
+            return ledger.has_kind(connection, Kind.ROSTER, self._seq)
 
     def catch_up(self) -> set[str]:
         """Read what was appended since; the places that it touches, every place after the roster has changed."""

@@ -1,14 +1,15 @@
 """POST /reports: one report or a batch is read, kept, and answered with a receipt once it is durable."""
 
 import asyncio
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from county.desk import Sender
 from county.domain.entries import Entry
-from county.domain.intake import Hand
+from county.domain.intake import Hand, take
 from county.errors import NotAllowed, Problem, Refused
 from county.following import Following
 from county.wiring import Office
@@ -24,6 +25,8 @@ from ingest.writer import Item, Writer
 DOOR = "endpoint"
 MOST_IN_A_BATCH = 500
 READ_ASIDE_FROM = 32_768
+
+Read = Callable[[object, Hand], Entry]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +54,7 @@ class ReportsDoor:
             self.pace.take(sender.name)
         hand = self._hand(sender)
         try:
-            body = await read_body(request)
-            sent = self._sort(body, hand) if len(body) < READ_ASIDE_FROM else await self._sort_aside(body, hand)
+            sent = await self._read(await read_body(request), hand)
         except TooLarge as error:
             aside = set_aside(hand, TOO_LARGE, [Problem(WHOLE, str(error))], error.begins)
             await self.writer.keep([aside])
@@ -66,43 +68,55 @@ class ReportsDoor:
         clock = self.office.clock
         return Hand(sender.name, sender.shown, DOOR, clock.now(), clock.word, sender.place)
 
-    async def _sort_aside(self, body: bytes, hand: Hand) -> Sent:
-        """The same for a large body, in a thread, so that other senders are answered meanwhile."""
-        return await asyncio.to_thread(self._sort, body, hand)
+    async def _read(self, body: bytes, hand: Hand) -> Sent:
+        """Read at once what is good and short; all else aside, so that nobody else waits for it.
 
-    def _sort(self, body: bytes, hand: Hand) -> Sent:
+        Before anything is refused, the ledger is asked whether the roster has just been replaced.
+        """
+        if len(body) < READ_ASIDE_FROM:
+            sent = self._sort(body, hand, self._take)
+            if all(isinstance(item, Entry) for item in sent.items):
+                return sent
+        return await asyncio.to_thread(self._sort, body, hand, self.following.read_report)
+
+    def _take(self, raw: object, hand: Hand) -> Entry:
+        return take(raw, hand, self.following.picture.roster, self.office.plan)
+
+    def _sort(self, body: bytes, hand: Hand, read: Read) -> Sent:
         try:
             text = read_text(body)
             value = read_json(text)
             if not isinstance(value, dict) or "reports" not in value:
-                return Sent([self._read(value, hand, text)], batch=False)
+                return Sent([_item(value, hand, text, read)], batch=False)
             reports = _batch(value)
         except Refused as error:
             return Sent([set_aside(hand, REFUSED, error.problems, body)], batch=False)
         if len(reports) > MOST_IN_A_BATCH:
             raise TooLarge(f"{len(reports)} reports at once; {MOST_IN_A_BATCH} are taken", body[:BEGINS], unread=False)
-        return Sent(self._read_all(reports, hand, text), batch=True)
+        return Sent(_items(reports, hand, text, read), batch=True)
 
-    def _read_all(self, reports: list[object], hand: Hand, text: str) -> list[Item]:
-        items: list[Item] = [self._read(raw, hand, "") for raw in reports]
-        if all(isinstance(item, Entry) for item in items):
-            return items
-        texts = report_texts(text)
-        return [
-            item if isinstance(item, Entry) else self._read(raw, hand, sent)
-            for item, raw, sent in zip(items, reports, texts, strict=True)
-        ]
 
-    def _read(self, raw: object, hand: Hand, text: str) -> Item:
-        key = raw.get("key") if isinstance(raw, dict) else ""
-        try:
-            if isinstance(raw, Repeated):
-                raise Refused([Problem(raw.again, "is said twice")])
-            return self.following.read_report(raw, hand)
-        except Refused as error:
-            return set_aside(hand, REFUSED, error.problems, text, key=key)
-        except NotAllowed as error:
-            return set_aside(hand, NOT_ALLOWED, [Problem("place", str(error))], text, key=key)
+def _items(reports: list[object], hand: Hand, text: str, read: Read) -> list[Item]:
+    """Each report; of one that is refused the text as it was sent, which costs a second look at the whole."""
+    items = [_item(raw, hand, "", read) for raw in reports]
+    if all(isinstance(item, Entry) for item in items):
+        return items
+    texts = report_texts(text)
+    return [
+        item if isinstance(item, Entry) else replace(item, raw=sent) for item, sent in zip(items, texts, strict=True)
+    ]
+
+
+def _item(raw: object, hand: Hand, text: str, read: Read) -> Item:
+    key = raw.get("key") if isinstance(raw, dict) else ""
+    try:
+        if isinstance(raw, Repeated):
+            raise Refused([Problem(raw.again, "is said twice")])
+        return read(raw, hand)
+    except Refused as error:
+        return set_aside(hand, REFUSED, error.problems, text, key=key)
+    except NotAllowed as error:
+        return set_aside(hand, NOT_ALLOWED, [Problem("place", str(error))], text, key=key)
 
 
 def _batch(value: dict[str, object]) -> list[object]:

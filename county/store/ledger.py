@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from sqlalchemy import Connection, insert, select
 
-from county.domain.entries import Entry
+from county.domain.entries import Entry, Kind
 from county.domain.entry_form import read_back, written
 from county.domain.intake import content
 from county.domain.plain_canonical import plain_canonical
@@ -73,6 +73,12 @@ def head(connection: Connection) -> tuple[int, str]:
     """The last entry's number and digest; 0 and 64 zeros where there is none."""
     row = connection.execute(select(ledger.c.seq, ledger.c.digest).order_by(ledger.c.seq.desc()).limit(1)).first()
     return (row.seq, row.digest) if row else (0, FIRST_PREVIOUS)
+
+
+def has_kind(connection: Connection, kind: Kind, after: int) -> bool:
+    """Whether an entry of this kind stands after a number."""
+    query = select(ledger.c.seq).where(ledger.c.seq > after, ledger.c.kind == kind.value).limit(1)
+    return connection.execute(query).first() is not None
 
 
 def places_heard(connection: Connection) -> frozenset[str]:
