@@ -72,6 +72,8 @@ class Following:
         with self._lock:
             while new := self._read_some():
                 touched |= self._take_in(new)
+                if len(new) < _AT_ONCE:
+                    break  # all that stood when it was asked; what comes meanwhile is for the next time
         return touched
 
     def _read_some(self) -> list[Entry]:
