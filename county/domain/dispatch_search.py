@@ -25,6 +25,7 @@ _NEAR_CASES, _NEAR_ROVERS = 12, 6  # how many neighbours a case is tried behind
 # hot, cold (in shares of a case's mean cost) and share of the steps: by trial on the same, a second and cooler go after
 # the first finds more than one slow one
 _COOLINGS = ((0.4, 0.03, 0.4), (0.2, 0.03, 0.6))
+_FAR = 0.1  # the share of steps that try any stop, however far
 _BLOCK = 64  # steps at one temperature
 _BETTER = -1e-6  # weighted minutes; less may be a rounding error, and two such could undo each other for ever
 
@@ -39,7 +40,8 @@ def improve(problem: Problem, routes: Routes, steps: int, seed: int) -> list[lis
     stops = _stops_nearby(problem)
     first = _descended(problem, routes, stops)
     best = _anneal(Tour(problem, first), stops, steps, np.random.default_rng(seed), cost(problem, first))
-    return _descended(problem, best, stops)
+    everywhere = np.tile(np.arange(problem.cases + problem.rovers), (problem.cases, 1))
+    return _descended(problem, best, everywhere)
 
 
 def _anneal(
@@ -48,7 +50,9 @@ def _anneal(
     moves = [move for move, _ in MOVES]
     kinds = draw.choice(len(MOVES), size=steps, p=[share for _, share in MOVES]).tolist()
     cases = draw.integers(len(stops), size=steps)
-    behind = stops[cases, draw.integers(stops.shape[1], size=steps)].tolist()
+    anywhere = draw.integers(tour.end, size=steps)
+    nearby = stops[cases, draw.integers(stops.shape[1], size=steps)]
+    behind = np.where(draw.random(steps) < _FAR, anywhere, nearby).tolist()
     thresholds = _thresholds(tour, start_cost, steps, draw)
     of, current, best, kept = tour.of, start_cost, start_cost, tour.after[:]
     for kind, case, stop, threshold in zip(kinds, cases.tolist(), behind, thresholds, strict=True):

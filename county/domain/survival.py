@@ -1,12 +1,11 @@
 """How long until something is reached, when some are still waiting and some ended another way."""
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 _TOLERANCE = 1e-9  # a product of shares lands a few rounding errors off the exact 0.1
 
@@ -66,16 +65,16 @@ class RestrictedMean:
     to: float
 
 
-def kaplan_meier(durations: Sequence[float], events: Sequence[bool | int]) -> Curve:
+def kaplan_meier(durations: ArrayLike, events: ArrayLike) -> Curve:
     """The share still waiting, where `events` is true for a wait that ended and false for one still going on.
 
     Durations in minutes, none negative (ValueError). Product-limit estimate (Kaplan and Meier 1958); variance by
     Greenwood (1926): S² Σ d / (n (n − d)).
     """
-    return incidence(durations, [Outcome.REACHED if event else Outcome.WAITING for event in events])
+    return incidence(durations, np.where(np.asarray(events, dtype=bool), Outcome.REACHED, Outcome.WAITING))
 
 
-def incidence(durations: Sequence[float], outcomes: Sequence[int]) -> Curve:
+def incidence(durations: ArrayLike, outcomes: ArrayLike) -> Curve:
     """The share not yet reached, where waits may also end another way (see Outcome).
 
     `unreached` is 1 − F, F being the cumulative incidence of Aalen and Johansen (1978): a withdrawn case can never be
@@ -112,9 +111,7 @@ def percentile(curve: Curve, share: float) -> Percentile:
     return Percentile(share, None, curve.longest)
 
 
-def restricted_mean(
-    durations: Sequence[float], events: Sequence[bool | int], to: float | None = None
-) -> RestrictedMean | None:
+def restricted_mean(durations: ArrayLike, events: ArrayLike, to: float | None = None) -> RestrictedMean | None:
     """The mean wait, each counted up to `to` minutes at most (the longest wait seen where not given).
 
     It is the area under the Kaplan–Meier curve; its standard error is √Σ A² d / (n (n − d)), with A the area from each
@@ -137,7 +134,7 @@ def restricted_mean(
     return RestrictedMean(float(pieces.sum()), math.sqrt(variance), float(end))
 
 
-def _checked(durations: Sequence[float], outcomes: Sequence[int]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+def _checked(durations: ArrayLike, outcomes: ArrayLike) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     waits, ends = np.asarray(durations, dtype=np.float64), np.asarray(outcomes, dtype=np.int64)
     if waits.ndim != 1 or waits.shape != ends.shape:
         raise ValueError("one outcome is needed for each duration")

@@ -55,7 +55,8 @@ class Travel:
 def great_circle_km(start: NDArray[np.float64], end: NDArray[np.float64]) -> NDArray[np.float64]:
     """Kilometres along the great circle between points whose last axis is latitude, longitude in degrees.
 
-    Haversine on a sphere of the mean radius: over a county within 0.3 % of the WGS 84 ellipsoid. NaN goes through.
+    Haversine on a sphere of the mean radius: over a county within 0.3 % of the WGS 84 ellipsoid between latitudes 33
+    and 47, within 0.56 % anywhere. NaN goes through.
     """
     first, second = np.radians(start), np.radians(end)
     half = np.sin((second - first) / 2) ** 2
