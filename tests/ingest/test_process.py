@@ -75,6 +75,23 @@ def test_a_dropped_file_and_the_clock_are_seen_at_the_endpoint(tmp_path: Path) -
         assert [case["place"] for case in cases(process) if case["exception"] == "late-opening"] == ["P014", "P015"]
 
 
+def test_while_a_long_file_is_taken_in_others_are_answered(tmp_path: Path) -> None:
+    with a_process(tmp_path / "data") as process:
+        drop = tmp_path / "data" / "drop"
+        rows = "".join(f"k-{n},P014,note,line {n}\n" for n in range(20_000))
+        (drop / "in" / "long.csv").write_text(f"key,place,kind,note\n{rows}")
+        answered, until = 0, time.monotonic() + 120
+        while not (drop / "done" / "long.csv").exists() and time.monotonic() < until:
+            began = time.monotonic()
+            assert process.ask("POST", "/reports", a_report(key=f"x-{answered}"), process.place_key).status == 201
+            assert process.ask("GET", "/picture", key=process.place_key)["places"][0]["last_heard_at"]
+            assert time.monotonic() - began < 10
+            answered += 1
+            time.sleep(0.3)
+        assert answered > 2
+        assert process.ask("GET", "/health")["seq"] >= 20_001 + answered
+
+
 def test_killed_again_and_again_in_the_middle_of_reports_it_keeps_all_it_acknowledged(tmp_path: Path) -> None:
     acknowledged: set[str] = set()
     with a_process(tmp_path / "data") as process:
