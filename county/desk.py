@@ -4,10 +4,12 @@ import json
 from collections.abc import Sequence
 from datetime import datetime
 
+from county import telling
 from county.domain.actions import take_action
 from county.domain.entries import Entry, Kind
 from county.domain.entry_form import as_sent
 from county.domain.intake import Hand
+from county.domain.messages import Undelivered
 from county.domain.picture import Picture
 from county.domain.receipts import Outcome, Receipt, SetAside
 from county.domain.roster import Roster
@@ -15,7 +17,7 @@ from county.domain.rules import clock_findings
 from county.domain.rules.scene import ClockRule, Due, Scene
 from county.domain.senders import Sender
 from county.errors import NotFound, Problem, UnknownKey
-from county.store import keys, ledger, set_aside
+from county.store import keys, ledger, outbox, set_aside
 from county.store import roster as stored_roster
 from county.store.engine import reading, writing
 from county.wiring import Office
@@ -26,6 +28,7 @@ __all__ = [
     "Sender",
     "SetAside",
     "act",
+    "failed_notices",
     "find_sender",
     "keep",
     "last_seq",
@@ -78,7 +81,8 @@ def read_action(picture: Picture, case: str, raw: object, hand: Hand) -> Entry:
 def raise_by_clock(office: Office, picture: Picture, now: datetime) -> int:
     """Write down what time alone has made true at each place, each once whoever else does the same; how many were new.
 
-    An entry happened when it became true and was received `now` (aware UTC).
+    An entry happened when it became true and was received `now` (aware UTC). Whoever is to be told of it at once is
+    owed the notice in the same transaction.
     """
     due = [
         _raised(place, rule, found, picture, now, office.clock.word)
@@ -88,9 +92,12 @@ def raise_by_clock(office: Office, picture: Picture, now: datetime) -> int:
     new = [entry for entry in due if all(entry.key != held.key for held in picture.places[entry.place].day.raised)]
     if not new:
         return 0
+    dues = telling.due_at(office, picture.with_more(new).values(), now)
     # another clock may have put the same fact in other words; that is no conflict for a person to look at
     with writing(office.engine) as connection:
-        return sum(receipt.outcome is Outcome.KEPT for receipt in ledger.append(connection, new))
+        kept = sum(receipt.outcome is Outcome.KEPT for receipt in ledger.append(connection, new))
+        telling.write_down(connection, dues)
+    return kept
 
 
 def find_sender(office: Office, token: str) -> Sender:
@@ -124,6 +131,12 @@ def set_aside_list(office: Office, limit: int | None = None) -> list[SetAside]:
     """What was set aside, newest first."""
     with reading(office.engine) as connection:
         return set_aside.latest(connection, limit)
+
+
+def failed_notices(office: Office) -> list[Undelivered]:
+    """The notices that did not reach anybody for good, latest first, with why: for the desk to tell by telephone."""
+    with reading(office.engine) as connection:
+        return outbox.failed(connection)
 
 
 def _conflict(entry: Entry, receipt: Receipt) -> SetAside:

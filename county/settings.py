@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from sqlalchemy.exc import ArgumentError
 
 from county.domain.moments import parse_moment
 from county.errors import BadSetting
+from county.sending import Sending, sending_from
 
 PREFIX = "POLLRISE_"
 _SPEED = re.compile(r"(?P<moment>.*?)(?:\s*x(?P<speed>\d{1,5}(?:\.\d{1,3})?))?", re.ASCII)
@@ -28,6 +29,7 @@ class Settings:
     board_port: int = 8501
     now: str = ""
     now_since: float | None = None
+    sending: Sending = field(default_factory=Sending)
 
 
 def settings_from(environ: Mapping[str, str]) -> Settings:
@@ -45,6 +47,7 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
         board_port=_port("BOARD_PORT", said.get("BOARD_PORT") or "8501"),
         now=said.get("NOW", ""),
         now_since=_seconds("NOW_SINCE", said["NOW_SINCE"]) if said.get("NOW_SINCE") else None,
+        sending=sending_from(said),
     )
 
 

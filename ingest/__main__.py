@@ -1,4 +1,4 @@
-"""`python -m ingest`: endpoint, drop folder and clock in one process, until told to stop."""
+"""`python -m ingest`: endpoint, drop folder, clock and notices in one process, until told to stop."""
 
 import argparse
 import gc
@@ -21,11 +21,13 @@ from ingest.clock_loop import clock_loop
 from ingest.csv_drop import DropFolder
 from ingest.drop_file import DropFile
 from ingest.loops import Loop
+from ingest.notice_loop import Sender, notice_loop
 from ingest.short_heads import ShortHeads
 from ingest.writer import Writer
 
 LOOKS_EVERY = 1.0
 WAITS_FOR_REQUESTS = 10
+WAITS_FOR_NOTICES = 3
 KEEPS_ALIVE = 30
 
 
@@ -69,7 +71,8 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
     # the server handles them itself while it runs and hands them on afterwards: being told to stop is no failure
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, stop)
-    loops = (clock_loop(office, following), drop_loop(office, following, writer))
+    sender = Sender(office)
+    loops = (clock_loop(office, following), drop_loop(office, following, writer), notice_loop(office, sender))
     spare_the_collector()
     print(_begun(office, listener), flush=True)
     for loop in loops:
@@ -80,6 +83,7 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
         writer.stop()
         for loop in loops:
             loop.stop()
+        sender.stop(WAITS_FOR_NOTICES)
         office.engine.dispose()
 
 
@@ -119,8 +123,8 @@ def _begun(office: Office, listener: socket.socket) -> str:
 def _parser() -> argparse.ArgumentParser:
     return argparse.ArgumentParser(
         prog="python -m ingest",
-        description="Take reports at the endpoint and in the drop folder and watch the clock, until told to stop. "
-        "Settings come from POLLRISE_ variables.",
+        description="Take reports at the endpoint and in the drop folder, watch the clock and send notices, "
+        "until told to stop. Settings come from POLLRISE_ variables.",
     )
 
 

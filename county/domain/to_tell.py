@@ -10,7 +10,7 @@ from county.domain.cases import Case
 from county.domain.escalation import Telling, coming, due
 from county.domain.notices import Fact, Notice
 from county.domain.plan import Contact, Plan
-from county.domain.shifts import on_shift, with_role
+from county.domain.shifts import next_start, on_shift, with_role
 
 STALE = timedelta(hours=24)
 """Nobody is told of what was due longer ago: a past election is not told of."""
@@ -43,6 +43,13 @@ def to_tell(case: Case, plan: Plan, told: Collection[Notice], now: datetime) -> 
     still stands is told then. `told` are the notices of this case so far.
     """
     return tuple(_new(case, plan, told, now))
+
+
+def next_look(case: Case, plan: Plan, now: datetime) -> datetime | None:
+    """When somebody may next be to be told of this case without anything new having been heard; None where never."""
+    rungs = [telling.due_at for telling in coming(case, plan.ladder, now)]
+    shift = next_start(plan, {role for rung in plan.ladder for role in rung.tell}, now) if case.state.open else None
+    return min([*rungs, *([shift] if shift else [])], default=None)
 
 
 def _new(case: Case, plan: Plan, told: Collection[Notice], now: datetime) -> Iterator[Owed | Nobody]:

@@ -1,10 +1,22 @@
 """The tables as the newest migration leaves them. No table and no column can hold a voter or a vote."""
 
-from sqlalchemy import JSON, Column, Float, ForeignKey, Integer, MetaData, String, Table, Time, UniqueConstraint
+from sqlalchemy import (
+    JSON,
+    Boolean,
+    Column,
+    Float,
+    ForeignKey,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Time,
+    UniqueConstraint,
+)
 
 from county.store.engine import UtcTime
 
-REVISION = "0001"
+REVISION = "0002"
 
 metadata = MetaData(
     naming_convention={
@@ -131,4 +143,48 @@ people = Table(
     Column("name", String, primary_key=True),
     Column("role", String, nullable=False),
     Column("added_at", UtcTime, nullable=False),
+)
+
+# what is sent to one person in one go: one notice, or a burst of them; times are the real clock's
+messages = Table(
+    "messages",
+    metadata,
+    Column("message", String, primary_key=True),
+    Column("number", Integer, nullable=False),
+    Column("person", String, nullable=False),
+    Column("kind", String, nullable=False),
+    Column("title", String, nullable=False),
+    Column("body", String, nullable=False),
+    Column("made_at", UtcTime, nullable=False),
+    Column("tries", Integer, nullable=False),
+    Column("not_before", UtcTime, nullable=False),
+    # whoever holds the lease is sending it; a lease that has run out was a process that ended
+    Column("lease", String, nullable=False),
+    Column("leased_until", UtcTime, nullable=False),
+    Column("outcome", String, nullable=False),
+    Column("ended_at", UtcTime, index=True),
+    Column("why", String, nullable=False),
+    UniqueConstraint("number"),
+)
+
+# every notice owed, written with the fact that it is owed; `number` is that fact's in the ledger
+outbox = Table(
+    "outbox",
+    metadata,
+    Column("notice", String, primary_key=True),
+    Column("number", Integer, nullable=False),
+    Column("case", String, nullable=False, index=True),
+    Column("place", String, nullable=False),
+    Column("person", String, nullable=False),
+    Column("role", String, nullable=False),
+    Column("channel", String, nullable=False),
+    Column("kind", String, nullable=False),
+    Column("danger", Boolean, nullable=False),
+    Column("due_at", UtcTime, nullable=False),
+    Column("owed_at", UtcTime, nullable=False),
+    Column("title", String, nullable=False),
+    Column("body", String, nullable=False),
+    Column("line", String, nullable=False),
+    Column("message", String, ForeignKey("messages.message"), index=True),
+    UniqueConstraint("number"),
 )

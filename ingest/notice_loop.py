@@ -1,0 +1,58 @@
+"""The notices: what is owed is sent, to each person in a thread of their own, so that one channel holds up no other."""
+
+import logging
+import threading
+import time
+from uuid import uuid4
+
+from county import delivery
+from county.wiring import Office
+from ingest.loops import Loop
+
+EVERY = 0.5
+MOST_AT_ONCE = 16
+
+log = logging.getLogger(__name__)
+
+
+class Sender:
+    """Sends to whoever something waits for; any number of processes may, since a message is leased to one at a time."""
+
+    def __init__(self, office: Office, most_at_once: int = MOST_AT_ONCE) -> None:
+        self._office, self._most = office, most_at_once
+        self._name = uuid4().hex
+        self._busy: dict[str, threading.Thread] = {}
+        self._stopping = threading.Event()
+
+    def turn(self) -> int:
+        """Gather what is owed, and begin with everybody who waits and is not being sent to; with how many it began."""
+        delivery.gather(self._office)
+        self._busy = {person: thread for person, thread in self._busy.items() if thread.is_alive()}
+        waiting = [person for person in delivery.people_waiting(self._office) if person not in self._busy]
+        begun = waiting[: max(0, self._most - len(self._busy))]
+        for person in begun:
+            thread = threading.Thread(target=self._send_all, args=(person,), name=f"to {person}", daemon=True)
+            self._busy[person] = thread
+            thread.start()
+        return len(begun)
+
+    def stop(self, patience: float) -> None:
+        """Begin nothing more, and wait so many seconds for what is under way; what hangs is sent again another time."""
+        self._stopping.set()
+        until = time.monotonic() + patience
+        for thread in self._busy.values():
+            thread.join(max(0.0, until - time.monotonic()))
+
+    def _send_all(self, person: str) -> None:
+        try:
+            while not self._stopping.is_set() and delivery.send_next(self._office, person, self._name):
+                pass
+        except Exception:  # the thread's outermost level: the lease runs out, and another turn begins again
+            log.exception("notices to %s: a turn failed; going on", person)
+
+
+def notice_loop(office: Office, sender: Sender) -> Loop:
+    """A look every half second at what is to be sent. Who cannot be reached as things stand is said at once."""
+    for says in delivery.unusable(office):
+        log.warning("notices cannot reach %s", says)
+    return Loop("notices", EVERY, sender.turn)
