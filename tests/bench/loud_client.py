@@ -14,6 +14,13 @@ class Run:
     took: list[float] = field(default_factory=list)
     seconds: float = 0.0
 
+    def add(self, other: "Run") -> None:
+        """Count another run of the same kind with this one."""
+        for status, times in other.statuses.items():
+            self.statuses[status] = self.statuses.get(status, 0) + times
+        self.took += other.took
+        self.seconds += other.seconds
+
     def a_second(self, status: int = 201) -> float:
         """Answers with this status a second."""
         return self.statuses.get(status, 0) / self.seconds
