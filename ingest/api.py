@@ -24,6 +24,7 @@ from ingest.pace import Pace
 from ingest.refusals import translate
 from ingest.reports_door import ReportsDoor
 from ingest.senders import Senders
+from ingest.text_line import TextDoor
 from ingest.views_door import ViewsDoor
 from ingest.writer import Writer
 
@@ -62,6 +63,7 @@ def create_app(office: Office, following: Following, writer: Writer, pace: Pace 
     _doors_in(app, office, following, writer, senders, pace or Pace())
     _doors_out(app, office, following, writer, senders)
     app.router.routes.extend(officers_page(office, following, writer, senders))
+    app.router.routes.extend(TextDoor(office, following, writer, senders).routes())
     _description(app)
     return app
 

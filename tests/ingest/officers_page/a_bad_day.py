@@ -52,7 +52,8 @@ def a_bad_day(playwright: Playwright, county: County, memory: Path, place: str, 
             while len(day.done) < STEPS:
                 if day.deaths < DEATHS and len(day.done) >= dies_before[day.deaths]:
                     page = _dies(phone, wire, day, rng, page)
-                _one_step(page, day, rng)
+                else:
+                    _one_step(page, day, rng)
         wire.mend()
         page.evaluate("dispatchEvent(new Event('online'))")
         expect(page.locator("#far")).to_contain_text(f"{STEPS} of {STEPS} steps are at the", timeout=30_000)
