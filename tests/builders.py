@@ -131,27 +131,27 @@ def an_entry(
     )
 
 
-def a_step(step: str = "open", at: datetime = OPENS, **more: object) -> Entry:
+def a_step(step: str = "open", at: datetime = OPENS, /, **more: object) -> Entry:
     """A step done at a moment, with evidence by name."""
     return an_entry(Kind.STEP, at, step=step, **more)  # type: ignore[arg-type]
 
 
-def a_count(at: datetime = OPENS, **more: object) -> Entry:
+def a_count(at: datetime = OPENS, /, **more: object) -> Entry:
     """A count at a moment, with its numbers by name."""
     return an_entry(Kind.COUNT, at, **more)  # type: ignore[arg-type]
 
 
-def an_exception(exception: str = "scanner-jam", at: datetime = OPENS, **more: object) -> Entry:
+def an_exception(exception: str = "scanner-jam", at: datetime = OPENS, /, **more: object) -> Entry:
     """A trouble reported."""
     return an_entry(Kind.EXCEPTION, at, exception=exception, **more)  # type: ignore[arg-type]
 
 
-def an_interruption(effect: str = "stopped", at: datetime = OPENS, **more: object) -> Entry:
+def an_interruption(effect: str = "stopped", at: datetime = OPENS, /, **more: object) -> Entry:
     """Voting stopped or impaired from a moment on."""
     return an_entry(Kind.INTERRUPTION, at, effect=effect, **more)  # type: ignore[arg-type]
 
 
-def the_end(at: datetime = OPENS, **more: object) -> Entry:
+def the_end(at: datetime = OPENS, /, **more: object) -> Entry:
     """An interruption over."""
     return an_entry(Kind.INTERRUPTION, at, ends=True, **more)  # type: ignore[arg-type]
 
@@ -181,7 +181,7 @@ def a_withdrawal(of: Entry | str, at: datetime | None = None, **more: object) ->
     return a_correction(of, at, withdraw=True, **more)  # type: ignore[arg-type]
 
 
-def an_action(case: str, action: str, at: datetime = OPENS, **more: object) -> Entry:
+def an_action(case: str, action: str, at: datetime = OPENS, /, **more: object) -> Entry:
     """What a person at the desk did with a case."""
     more.setdefault("place", case.split(".")[0])
     more.setdefault("by", "Front desk")
