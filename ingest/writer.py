@@ -3,6 +3,7 @@
 import asyncio
 import logging
 import threading
+import time
 from collections import Counter, deque
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future
@@ -20,6 +21,7 @@ Answer: TypeAlias = list[Receipt] | PollriseError
 MOST_TOGETHER = 500
 MOST_WAITING = 20_000
 AGAIN_IN = 2
+LOOKS, LOOKS_EVERY = 4, 0.001
 CLOSING = "the endpoint is closing; send it again"
 
 log = logging.getLogger(__name__)
@@ -107,14 +109,24 @@ class Writer:
         self._changed.notify_all()
 
     def _run(self) -> None:
-        while jobs := self._next():
-            answers = self._keep_together(jobs)
-            self._settle(jobs, answers)
+        together = 0
+        while jobs := self._next(together):
+            together = len(jobs)
+            self._settle(jobs, self._keep_together(jobs))
 
-    def _next(self) -> list[_Job]:
-        """What waits, up to one transaction's worth; nothing once the queue is closed and empty."""
+    def _next(self, expected: int = 0) -> list[_Job]:
+        """What waits, up to one transaction's worth; nothing once the queue is closed and empty.
+
+        Where `expected` came together last time they will soon be there again: their senders were all answered at once.
+        To go off with the first of them alone would make the others wait for a commit of one.
+        """
         with self._changed:
             self._changed.wait_for(lambda: self._jobs or self._closed)
+        for _ in range(LOOKS):
+            if len(self._jobs) >= expected or self._closed:
+                break
+            time.sleep(LOOKS_EVERY)
+        with self._changed:
             jobs: list[_Job] = []
             size = 0
             while self._jobs and (not jobs or size + len(self._jobs[0].items) <= MOST_TOGETHER):

@@ -58,6 +58,44 @@ def test_what_waits_together_is_kept_in_one_transaction() -> None:
     assert writer.waiting == 0
 
 
+def test_senders_who_were_answered_together_are_awaited_together(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("ingest.writer.LOOKS", 10_000)
+    shelf = Shelf()
+    writer = Writer(shelf.keep)
+
+    async def send(keys: str) -> None:
+        await asyncio.gather(*(writer.keep([an_entry(key)]) for key in keys))
+
+    async def send_all() -> None:
+        first = asyncio.create_task(send("abc"))
+        await asyncio.sleep(0)
+        await asyncio.sleep(0)
+        writer.start()
+        await first
+        early = asyncio.create_task(send("d"))
+        await asyncio.sleep(0.05)
+        assert len(shelf.batches) == 1
+        await send("ef")
+        await early
+
+    asyncio.run(send_all())
+    writer.stop()
+    assert [[item.key for item in batch] for batch in shelf.batches] == [["a", "b", "c"], ["d", "e", "f"]]
+
+
+def test_a_sender_alone_is_not_kept_waiting_for_others_for_long() -> None:
+    shelf = Shelf()
+    writer = Writer(shelf.keep)
+
+    async def send() -> None:
+        await asyncio.gather(*(writer.keep([an_entry(f"k-{n}")]) for n in range(10)))
+        await asyncio.wait_for(writer.keep([an_entry("alone")]), timeout=5)
+
+    writer.start()
+    asyncio.run(send())
+    writer.stop()
+
+
 def test_one_transaction_takes_no_more_than_its_share() -> None:
     shelf = Shelf()
     writer = Writer(shelf.keep)
