@@ -58,11 +58,11 @@ def _new(case: Case, plan: Plan, told: Collection[Notice], now: datetime) -> Ite
     for level in _levels(case, plan, now):
         if level[0].due_at > now and not vacant:
             return
-        early = [replace(each, due_at=min(each.due_at, vacant_since)) for each in level]
-        found = [one for telling in early for one in _for_rung(telling, plan, told, now)]
+        rungs = [replace(each, due_at=vacant_since) for each in level] if vacant else level
+        found = [one for telling in rungs for one in _for_rung(telling, plan, told, now)]
         yield from (replace(one, vacant=vacant) if isinstance(one, Owed) else one for one, is_new in found if is_new)
         vacant = tuple(dict.fromkeys(one.role for one, _ in found if isinstance(one, Nobody)))
-        vacant_since = early[0].due_at
+        vacant_since = rungs[0].due_at
 
 
 def _levels(case: Case, plan: Plan, now: datetime) -> Iterator[Sequence[Telling]]:
