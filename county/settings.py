@@ -14,12 +14,16 @@ from county.errors import BadSetting
 from county.sending import Sending, sending_from
 
 PREFIX = "POLLRISE_"
+_ADDRESS = re.compile(r"(https?://(?:\[[0-9A-Fa-f:.]{2,45}\]|[A-Za-z0-9._-]{1,253})(?::\d{1,5})?)/?", re.ASCII)
 _SPEED = re.compile(r"(?P<moment>.*?)(?:\s*x(?P<speed>\d{1,5}(?:\.\d{1,3})?))?", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """One run's settings. `now` is POLLRISE_NOW as written, empty for the real clock; `now_since` is Unix seconds."""
+    """One run's settings. `now` is POLLRISE_NOW as written, empty for the real clock; `now_since` is Unix seconds.
+
+    `address` is where phones reach the endpoint, empty where that is its host and port.
+    """
 
     data: Path
     database_url: str
@@ -30,6 +34,13 @@ class Settings:
     now: str = ""
     now_since: float | None = None
     sending: Sending = field(default_factory=Sending)
+    address: str = ""
+
+    @property
+    def base(self) -> str:
+        """The endpoint's address as phones reach it, without a slash at its end."""
+        host = f"[{self.host}]" if ":" in self.host else self.host
+        return self.address or f"http://{host}:{self.port}"
 
 
 def settings_from(environ: Mapping[str, str]) -> Settings:
@@ -48,6 +59,7 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
         now=said.get("NOW", ""),
         now_since=_seconds("NOW_SINCE", said["NOW_SINCE"]) if said.get("NOW_SINCE") else None,
         sending=sending_from(said),
+        address=_address(said["ADDRESS"]) if said.get("ADDRESS") else "",
     )
 
 
@@ -96,6 +108,13 @@ def _host(text: str) -> str:
     if not re.fullmatch(r"[A-Za-z0-9.:_-]{1,253}", text, re.ASCII):
         raise _bad("HOST", "is not a host name or address")
     return text
+
+
+def _address(text: str) -> str:
+    found = _ADDRESS.fullmatch(text)
+    if not found:
+        raise _bad("ADDRESS", "must be an address like https://board.example.gov or http://192.168.4.20:8100")
+    return found[1]
 
 
 def _port(name: str, text: str) -> int:

@@ -2,7 +2,7 @@
 
 from county.domain.plan import Plan
 from county.domain.roster import Place
-from county.domain.text_line import Speaker, Unclear, Understood, examples
+from county.domain.text_line import Speaker, Unclear, Understood, example
 
 LONGEST_ANSWER = 160
 
@@ -21,8 +21,12 @@ def _danger(understood: Understood) -> tuple[str, ...]:
 def unclear_answer(error: Unclear, speaker: Speaker, plan: Plan) -> str:
     """What is wrong with a line, and one that could be understood."""
     place = speaker.places[0] if speaker.places else "P014"
-    example = error.example or examples(plan, place)[0]
-    return _short(f"Not understood: {error}.", f"Text like: {example}.", _call(plan), "Danger? Call 911.")
+    return _short(
+        f"Not understood: {error}.",
+        f"Text like: {error.example or example('text_open', plan, place)}.",
+        _call(plan),
+        "Danger? Call 911.",
+    )
 
 
 def stranger_answer(plan: Plan) -> str:

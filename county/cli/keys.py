@@ -3,9 +3,11 @@
 import argparse
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 from county import desk, upkeep
+from county.cli.cards import room_for, write_cards
 from county.cli.command import Given, counted
 from county.domain.people import read_name
 from county.domain.senders import Sender
@@ -20,6 +22,13 @@ def add_to(commands: Any) -> None:
         help="make new keys",
         description="Make reporting keys and show them this once, a line each: place or name, tab, key. "
         "Keys issued earlier stay valid until they are revoked.",
+    )
+    issue.add_argument(
+        "--cards",
+        metavar="FILE",
+        type=Path,
+        help="also print a card for each place into this PDF: a square code that leads to its sheet at POLLRISE_ADDRESS, "
+        "the text line's words, the telephone",
     )
     revoke = actions.add_parser(
         "revoke",
@@ -37,6 +46,8 @@ def add_to(commands: Any) -> None:
 
 def _issue(given: Given, asked: argparse.Namespace) -> int:
     senders = _every_place(given) if asked.all else [_one(given, asked)]
+    if asked.cards:
+        room_for(asked.cards, senders)
     issued = upkeep.issue_keys(given.office, senders)
     for sender, key in zip(senders, issued, strict=True):
         print(f"{sender.shown}\t{key}")
@@ -45,6 +56,8 @@ def _issue(given: Given, asked: argparse.Namespace) -> int:
     more = f"; {counted(older, 'key')} issued to them earlier stay valid until revoked" if older else ""
     # what was done goes beside the keys, not among them
     print(f"issued {counted(len(issued), 'key')}, shown this once{more}", file=sys.stderr)
+    if asked.cards:
+        print(write_cards(given.office, asked.cards, senders, issued), file=sys.stderr)
     return 0
 
 

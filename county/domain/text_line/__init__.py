@@ -2,7 +2,7 @@
 
 from county.domain.text_line.line import Unclear, Understood
 from county.domain.text_line.speakers import Speaker, speaker_of, spoken_of
-from county.domain.text_line.table import TEXT_LINES, examples, understand
+from county.domain.text_line.table import TEXT_LINES, example, understand
 from county.domain.text_line.words import plain, words_of
 
 __all__ = [
@@ -10,7 +10,7 @@ __all__ = [
     "Speaker",
     "Unclear",
     "Understood",
-    "examples",
+    "example",
     "plain",
     "speaker_of",
     "spoken_of",

@@ -89,8 +89,7 @@ def zero(line: Line) -> Understood:
     device, rest = line.device()
     scanners = line.expected.scanners
     if not device and len(scanners) > 1:
-        example = f"{line.place} {line.plan.word('text_zero')} {scanners[0]} 0"
-        raise Unclear(f"say which scanner: {' or '.join(scanners)}", example)
+        raise Unclear(f"say which scanner: {' or '.join(scanners)}")
     numbers = numbers_in(rest, "public_counter", _OF_ZERO)
     if "public_counter" not in numbers:
         raise Unclear("the public counter is missing")

@@ -3,7 +3,7 @@
 Strict where a wrong guess would do harm (another place, a step that was not done), forgiving of how it is typed.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
@@ -58,7 +58,7 @@ _OWN: Mapping[str, Reads] = MappingProxyType({"zero-report": zero})
 TEXT_LINES: tuple[TextLine, ...] = (
     TextLine("text_open", ("opened", "opening", "opn"), step("open"), "{place} {open} 0601"),
     TextLine("text_closed", ("close", "closing", "clsd"), step("closed"), "{place} {closed} 1900"),
-    TextLine("text_zero", ("zeros", "zeroed"), zero, "{place} {zero} 0"),
+    TextLine("text_zero", ("zeros", "zeroed"), zero, "{place} {zero} {device}0"),
     TextLine("text_count", ("counts", "counted", "cnt"), count, "{place} {count} 412 {line} 18"),
     TextLine("text_line", ("lines", "queue"), in_line, "{place} {line} 18"),
     TextLine("text_help", ("sos", "problem", "trouble", "emergency", "urgent"), _help, "{place} {help} scanner jam"),
@@ -86,7 +86,8 @@ def understand(words: list[str], typed: str, expected: Expected, plan: Plan, now
         try:
             return line.reads(Line(words[at + took :], _after(typed, words[at + took - 1]), expected, plan, now))
         except Unclear as error:
-            raise Unclear(str(error), error.example or _example(line, plan, expected.place.place)) from None
+            at_place = (plan, expected.place.place, expected.scanners)
+            raise Unclear(str(error), example(line.word, *at_place) if line.example else "") from None
     return _trouble_without_its_word(Line(words[at:], typed, expected, plan, now), negated)
 
 
@@ -117,11 +118,9 @@ def _after(typed: str, word: str) -> str:
     return rest.strip(" ,;:.-")
 
 
-def examples(plan: Plan, place: str) -> tuple[str, ...]:
-    """One line of each kind, in this county's words."""
-    return tuple(_example(line, plan, place) for line in TEXT_LINES)
-
-
-def _example(line: TextLine, plan: Plan, place: str) -> str:
+def example(word: str, plan: Plan, place: str, scanners: Sequence[str] = ()) -> str:
+    """The line that begins with this word of the plan, as this place would send it, naming one of several scanners."""
+    line = next(each for each in TEXT_LINES if each.word == word)
     words = {each.word.removeprefix("text_"): plan.word(each.word) for each in TEXT_LINES}
-    return line.example.format(place=place, **words)
+    device = f"{scanners[0]} " if len(scanners) > 1 else ""
+    return line.example.format(place=place, device=device, **words)
