@@ -13,12 +13,17 @@ _CHECK_INS = "check-ins"
 
 
 def _readings(scene: Scene) -> dict[str, list[tuple[Entry, int]]]:
-    """Public counters by device, in the order they were read; a count without a device is the place's own total."""
+    """Public counters by device, in the order they were read; a count without a device is the place's own total.
+
+    Of two read at the same moment the lower is the earlier.
+    """
     readings: dict[str, list[tuple[Entry, int]]] = {}
-    for entry in sorted((*scene.day.steps, *scene.day.counts), key=lambda e: (e.happened_at, e.key)):
+    for entry in (*scene.day.steps, *scene.day.counts):
         count = entry.number("public_counter")
         if count is not None and not (entry.kind == "step" and not entry.device):
             readings.setdefault(entry.device, []).append((entry, count))
+    for of_device in readings.values():
+        of_device.sort(key=lambda reading: (reading[0].happened_at, reading[1], reading[0].key))
     return readings
 
 
@@ -116,7 +121,7 @@ def _until(
             yield scene.finding(
                 exception,
                 entry,
-                f"{n:,} {says}" if n else says,
+                f"{says}: {n:,}" if n else says,
                 found=f"{n:,}",
                 clears_at=min(right, default=None),
                 clears_says=ended,
@@ -125,10 +130,13 @@ def _until(
 
 def out_of_balance(scene: Scene) -> Iterator[Finding]:
     """At the close: a protective counter that did not rise by what the public counter shows."""
-    opened = {e.device: n for e in scene.steps("zero-report") if (n := e.number("protective_counter")) is not None}
-    for entry in scene.steps("results-printed", "balanced"):
+    opened = dict(scene.expected.protective)
+    for entry in scene.steps("zero-report", "results-printed", "balanced"):
         protective, public = entry.number("protective_counter"), entry.number("public_counter")
-        start = opened.get(entry.device, scene.expected.protective.get(entry.device))
+        if entry.text("step") == "zero-report":
+            opened |= {} if protective is None else {entry.device: protective}
+            continue
+        start = opened.get(entry.device)
         if protective is None or public is None or start is None or protective - start == public:
             continue
         says = f"{entry.device}: protective counter rose by {protective - start:,}, public counter shows {public:,}"
