@@ -40,8 +40,11 @@ def _printed(cards: Iterable[Card], plan: Plan, form: Literal["pdf", "png"], ppi
     printed = [{**asdict(card), "code": _square_code(card.way_in)} for card in cards]
     told = json.dumps({"words": words, "cards": printed}, ensure_ascii=False)
     # the keys go from memory to memory: nothing but the finished file is ever written down
-    pages = typst.compile(_PAGE.read_bytes(), format=form, ppi=ppi, ignore_system_fonts=True, sys_inputs={"told": told})
-    return pages if isinstance(pages, list) else [pages]
+    pages: object = typst.compile(
+        _PAGE.read_bytes(), format=form, ppi=ppi, ignore_system_fonts=True, sys_inputs={"told": told}
+    )
+    # one page comes by itself, several in a list, whatever the library's types say
+    return [page for page in (pages if isinstance(pages, list) else [pages]) if isinstance(page, bytes)]
 
 
 def _square_code(way_in: str) -> str:

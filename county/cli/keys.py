@@ -27,8 +27,8 @@ def add_to(commands: Any) -> None:
         "--cards",
         metavar="FILE",
         type=Path,
-        help="also print a card for each place into this PDF: a square code that leads to its sheet at POLLRISE_ADDRESS, "
-        "the text line's words, the telephone",
+        help="also print a card for each place into this PDF: a square code that leads to its sheet at "
+        "POLLRISE_ADDRESS, the text line's words, the telephone",
     )
     revoke = actions.add_parser(
         "revoke",

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
 
+from county.desk import ledger_pages
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.domain.senders import Sender
 from county.settings import settings_from
@@ -77,7 +78,8 @@ class County:
 
     def told(self, place: str = "P014") -> list[dict[str, Any]]:
         """Every report of one place in the ledger, in order."""
-        return [entry for entry in self.house.ledger() if entry["place"] == place and entry["kind"] != "raised"]
+        entries = ledger_pages(self.house.office, limit=1_000_000)
+        return [entry for entry in entries if entry["place"] == place and entry["kind"] != "raised"]
 
     def steps(self, place: str = "P014") -> list[dict[str, Any]]:
         """The steps among them."""
