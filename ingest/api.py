@@ -19,7 +19,7 @@ from ingest.docs_page import docs_page
 from ingest.health_door import HealthDoor
 from ingest.metrics import OPENMETRICS
 from ingest.officers_page.door import officers_page
-from ingest.openapi import body, describe, ref
+from ingest.openapi import FORM, body, describe, ref
 from ingest.pace import Pace
 from ingest.refusals import translate
 from ingest.reports_door import ReportsDoor
@@ -63,7 +63,6 @@ def create_app(office: Office, following: Following, writer: Writer, pace: Pace 
     _doors_in(app, office, following, writer, senders, pace or Pace())
     _doors_out(app, office, following, writer, senders)
     app.router.routes.extend(officers_page(office, following, writer, senders))
-    app.router.routes.extend(TextDoor(office, following, writer, senders).routes())
     _description(app)
     return app
 
@@ -86,6 +85,15 @@ def _doors_in(app: FastAPI, office: Office, following: Following, writer: Writer
         status_code=201,
         responses=_answers({200: shown.ReceiptAnswer, 201: shown.ReceiptAnswer}, 401, 403, 404, 409, 413, 422, 503),
         openapi_extra=KEYED | body(ref("Action")),
+    )
+    line = {"description": "One short line", "content": {"text/plain": {"schema": {"type": "string"}}}}
+    app.add_api_route(
+        "/text",
+        TextDoor(office, following, writer, senders).post,
+        methods=["POST"],
+        response_class=Response,
+        responses={**_answers({}, 401, 403, 408, 413, 422, 429, 503), 200: line},
+        openapi_extra=KEYED | body(ref("TextMessage"), FORM),
     )
 
 

@@ -17,6 +17,8 @@ from ingest.reports_door import MOST_IN_A_BATCH
 
 Schema = dict[str, Any]
 
+FORM = "application/x-www-form-urlencoded"
+
 SHAPES: Mapping[Shape, Schema] = MappingProxyType(
     {
         Shape.WORD: {"type": "string", "maxLength": WORD_LENGTH},
@@ -99,6 +101,7 @@ def describe(app: FastAPI) -> dict[str, Any]:
     problem = ProblemDetails.model_json_schema(ref_template="#/components/schemas/{model}")
     problem.pop("$defs")
     components["schemas"] |= {"Action": action_schema(), "ProblemDetails": problem}
+    components["schemas"]["TextMessage"] = text_message_schema()
     for name in ("HTTPValidationError", "ValidationError"):
         components["schemas"].pop(name, None)
     return described
@@ -133,6 +136,20 @@ def ref(name: str) -> Schema:
     return {"$ref": f"#/components/schemas/{name}"}
 
 
-def body(schema: Schema) -> Schema:
+def text_message_schema() -> Schema:
+    """A text message as a gateway passes it on."""
+    text: Schema = {"type": "string"}
+    return {
+        "type": "object",
+        "required": ["from", "body"],
+        "properties": {
+            "from": text | {"description": "The telephone it came from."},
+            "body": text | {"description": "The message: `P014 open 0601`, `P014 help scanner jam`."},
+            "id": text | {"description": "The gateway's own id of it, so that one delivered twice is taken once."},
+        },
+    }
+
+
+def body(schema: Schema, media_type: str = "application/json") -> Schema:
     """A route's body that the route reads itself."""
-    return {"requestBody": {"required": True, "content": {"application/json": {"schema": schema}}}}
+    return {"requestBody": {"required": True, "content": {media_type: {"schema": schema}}}}

@@ -8,7 +8,6 @@ from urllib.parse import parse_qsl
 
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
-from starlette.routing import BaseRoute, Route
 
 from county.domain.intake import Hand, take
 from county.domain.receipts import Outcome
@@ -23,7 +22,8 @@ from ingest.body import read_body
 from ingest.pace import Pace
 from ingest.senders import Senders
 from ingest.text_answers import kept_answer, stranger_answer, unclear_answer
-from ingest.writer import Item, Writer
+from ingest.waiting import Item
+from ingest.writer import Writer
 
 DOOR = "text"
 UNKNOWN_NUMBER, UNCLEAR = "unknown-number", "unclear"
@@ -57,12 +57,11 @@ class TextDoor:
     senders: Senders
     pace: Pace = field(default_factory=lambda: Pace(a_minute=30))
 
-    def routes(self) -> list[BaseRoute]:
-        """The one path of this door."""
-        return [Route("/text", self.post, methods=["POST"])]
-
     async def post(self, request: Request) -> Response:
-        """Form fields `from` and `body` (and `id`, where the gateway has one); the key may come as `?key=` too."""
+        """A text message passed on by a gateway: read, kept, and answered with one short line for the gateway to send.
+
+        The key is a desk's; a gateway that cannot set a header may show it as `?key=`.
+        """
         key = request.query_params.get("key")
         sender = await self.senders.find(f"Bearer {key}" if key else request.headers.get("authorization"))
         if sender.place is not None:

@@ -12,7 +12,7 @@ from county.domain.receipts import Outcome, Receipt
 from county.errors import NotAllowed, Problem, Refused
 from ingest.aside import NOT_ALLOWED, REFUSED, set_aside
 from ingest.officers_page.forms import Form, Typed, raw_reports
-from ingest.writer import Item
+from ingest.waiting import Item
 
 # of the receipts of one form's reports, the first of these that was given is the form's
 _GRAVEST = (Outcome.REFUSED, Outcome.CONFLICT, Outcome.KEPT, Outcome.ALREADY_HELD)

@@ -31,6 +31,7 @@ def test_every_door_of_the_contract_is_described(described: dict[str, Any]) -> N
         ("get", "/picture"),
         ("get", "/cases"),
         ("post", "/cases/{case}/actions"),
+        ("post", "/text"),
         ("get", "/ledger"),
         ("get", "/health"),
         ("get", "/metrics"),

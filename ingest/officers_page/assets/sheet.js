@@ -416,7 +416,7 @@
     const unsent = waiting.filter((each) => !each.why).length, lines = [];
     if (signedOut) lines.push(["lost", `This phone is signed out: ${signedOut}. What you type is kept here. Scan the card that is valid now.`]);
     if (unsent)
-      lines.push(["waits", `Kept on this phone, not yet at the ${OFFICE}: ${unsent} ${unsent === 1 ? "report" : "reports"}. Sent when there is signal, also if you close this page.`]);
+      lines.push(["waits", `Kept on this phone, not yet at the ${OFFICE}: ${unsent} ${unsent === 1 ? "report" : "reports"}. Sent when there is signal. Nothing is lost if this page is closed: open it again to send.`]);
     else if (contact && Date.now() - contact > STALE_AFTER)
       lines.push(["waits", `No contact with the ${OFFICE} since ${wall(officeAt(contact))}. What you type is kept here and sent later.`]);
     else if (contact && !signedOut) lines.push(["kept", `Everything you told is at the ${OFFICE}.`]);
