@@ -16,7 +16,8 @@ from ingest.body import WHOLE, Repeated, read_body, read_json, read_text
 from ingest.receipt_answer import receipt_answer
 from ingest.reports_door import DOOR
 from ingest.senders import Senders
-from ingest.writer import Item, Writer
+from ingest.waiting import Item
+from ingest.writer import Writer
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from county.following import Following
 from county.wiring import Office
 from ingest.aside import REFUSED, set_aside
 from ingest.delimited import BadRow, Unreadable, read_rows
-from ingest.writer import Item
+from ingest.waiting import Item
 
 DOOR = "drop"
 ROWS_AT_ONCE = 250

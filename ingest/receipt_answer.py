@@ -10,7 +10,7 @@ from county.errors import Problem
 from ingest.answers import answer, problem
 from ingest.aside import NOT_ALLOWED
 from ingest.shapes import receipt_shape
-from ingest.writer import Item
+from ingest.waiting import Item
 
 STATUS: Mapping[Outcome, int] = MappingProxyType(
     {Outcome.KEPT: 201, Outcome.ALREADY_HELD: 200, Outcome.CONFLICT: 409, Outcome.REFUSED: 422}

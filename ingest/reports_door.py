@@ -20,7 +20,8 @@ from ingest.pace import Pace
 from ingest.receipt_answer import receipt_answer
 from ingest.senders import Senders
 from ingest.shapes import receipt_shape
-from ingest.writer import Item, Writer
+from ingest.waiting import Item
+from ingest.writer import Writer
 
 DOOR = "endpoint"
 MOST_IN_A_BATCH = 500

@@ -10,13 +10,11 @@ from concurrent.futures import Future
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from county.domain.entries import Entry
 from county.domain.receipts import Outcome, Receipt, SetAside
 from county.errors import Busy, PollriseError, Problem
+from ingest.waiting import Answer, Item, Job, settle
 
-Item: TypeAlias = Entry | SetAside
 Keep: TypeAlias = Callable[[Sequence[Item]], list[Receipt]]
-Answer: TypeAlias = list[Receipt] | PollriseError
 
 MOST_TOGETHER = 500
 MOST_WAITING = 20_000
@@ -32,23 +30,6 @@ class CannotKeep(PollriseError):
 
 
 @dataclass(slots=True, eq=False)
-class _Job:
-    """Items that one sender waits for, and where the answer goes: an event loop's future or a thread's."""
-
-    items: Sequence[Item]
-    future: "asyncio.Future[list[Receipt]] | Future[list[Receipt]]"
-    loop: asyncio.AbstractEventLoop | None = None
-
-    def settle(self, answer: Answer) -> None:
-        if self.future.done():
-            return  # the sender has gone; its report is kept all the same
-        if isinstance(answer, PollriseError):
-            self.future.set_exception(answer)
-        else:
-            self.future.set_result(answer)
-
-
-@dataclass(slots=True, eq=False)
 class Writer:
     """The queue before the ledger. `keep` writes items in one transaction and gives a receipt for each, in order.
 
@@ -59,7 +40,7 @@ class Writer:
     most_waiting: int = MOST_WAITING
     outcomes: Counter[str] = field(default_factory=Counter)
     waiting: int = 0
-    _jobs: deque[_Job] = field(default_factory=deque)
+    _jobs: deque[Job] = field(default_factory=deque)
     _changed: threading.Condition = field(default_factory=threading.Condition)
     _closed: bool = False
     _thread: threading.Thread | None = None
@@ -87,7 +68,7 @@ class Writer:
             self._refuse_if_closed()
             if self.waiting + len(items) > self.most_waiting:
                 raise Busy(AGAIN_IN)
-            self._add(_Job(items, future, loop))
+            self._add(Job(items, future, loop))
         return await future
 
     def keep_waiting(self, items: Sequence[Item]) -> list[Receipt]:
@@ -96,14 +77,14 @@ class Writer:
         with self._changed:
             self._changed.wait_for(lambda: self._closed or self.waiting + len(items) <= self.most_waiting)
             self._refuse_if_closed()
-            self._add(_Job(items, future))
+            self._add(Job(items, future))
         return future.result()
 
     def _refuse_if_closed(self) -> None:
         if self._closed:
             raise CannotKeep(CLOSING)
 
-    def _add(self, job: _Job) -> None:
+    def _add(self, job: Job) -> None:
         self._jobs.append(job)
         self.waiting += len(job.items)
         self._changed.notify_all()
@@ -114,7 +95,7 @@ class Writer:
             together = len(jobs)
             self._settle(jobs, self._keep_together(jobs))
 
-    def _next(self, expected: int = 0) -> list[_Job]:
+    def _next(self, expected: int = 0) -> list[Job]:
         """What waits, up to one transaction's worth; nothing once the queue is closed and empty.
 
         Where `expected` came together last time they will soon be there again: their senders were all answered at once.
@@ -127,14 +108,14 @@ class Writer:
                 break
             time.sleep(LOOKS_EVERY)
         with self._changed:
-            jobs: list[_Job] = []
+            jobs: list[Job] = []
             size = 0
             while self._jobs and (not jobs or size + len(self._jobs[0].items) <= MOST_TOGETHER):
                 jobs.append(self._jobs.popleft())
                 size += len(jobs[-1].items)
             return jobs
 
-    def _keep_together(self, jobs: list[_Job]) -> list[Answer]:
+    def _keep_together(self, jobs: list[Job]) -> list[Answer]:
         try:
             receipts = iter(self.keep_all([item for job in jobs for item in job.items]))
             return [[next(receipts) for _ in job.items] for job in jobs]
@@ -142,7 +123,7 @@ class Writer:
             log.exception("could not keep %d together; trying one by one", sum(len(job.items) for job in jobs))
             return [self._keep_singly(job) for job in jobs]
 
-    def _keep_singly(self, job: _Job) -> Answer:
+    def _keep_singly(self, job: Job) -> Answer:
         try:
             return [self._keep_one(item) for item in job.items]
         except CannotKeep as error:
@@ -166,23 +147,11 @@ class Writer:
             raise CannotKeep("nothing can be kept just now; send it again") from None
         return Receipt(item.key, Outcome.REFUSED, 0, item.received_at, problems, str(problems[0]))
 
-    def _settle(self, jobs: list[_Job], answers: list[Answer]) -> None:
+    def _settle(self, jobs: list[Job], answers: list[Answer]) -> None:
         with self._changed:
             self.waiting -= sum(len(job.items) for job in jobs)
             self._changed.notify_all()
         for answer in answers:
             if not isinstance(answer, PollriseError):
                 self.outcomes.update(receipt.outcome.value for receipt in answer)
-        by_loop: dict[asyncio.AbstractEventLoop | None, list[tuple[_Job, Answer]]] = {}
-        for job, answer in zip(jobs, answers, strict=True):
-            by_loop.setdefault(job.loop, []).append((job, answer))
-        for loop, settled in by_loop.items():
-            if loop is None:
-                _settle(settled)
-            elif not loop.is_closed():
-                loop.call_soon_threadsafe(_settle, settled)
-
-
-def _settle(settled: list[tuple[_Job, Answer]]) -> None:
-    for job, answer in settled:
-        job.settle(answer)
+        settle(zip(jobs, answers, strict=True))

@@ -15,7 +15,8 @@ from county.following import Following
 from county.wiring import Office
 from ingest.csv_drop import WATCHED_FOR, DropFolder
 from ingest.drop_file import LARGEST_FILE, DropFile
-from ingest.writer import CannotKeep, Item
+from ingest.waiting import Item
+from ingest.writer import CannotKeep
 from tests.ingest.an_office import ZERO, a_report, set_up
 
 HEADER = tuple(ZERO)

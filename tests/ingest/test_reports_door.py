@@ -13,7 +13,7 @@ from county.domain.receipts import Receipt
 from county.domain.senders import Sender
 from county.upkeep import issue_key, revoke_keys
 from ingest.pace import Pace
-from ingest.writer import Item
+from ingest.waiting import Item
 from tests.ingest.an_office import House, a_house, a_report
 
 

@@ -11,7 +11,8 @@ import pytest
 from county.domain.entries import Entry, Kind
 from county.domain.receipts import Outcome, Receipt, SetAside
 from county.errors import Busy
-from ingest.writer import MOST_TOGETHER, CannotKeep, Item, Writer
+from ingest.waiting import Item
+from ingest.writer import MOST_TOGETHER, CannotKeep, Writer
 
 NOW = datetime(2026, 11, 3, 11, 45, tzinfo=UTC)
 
