@@ -1,4 +1,4 @@
-"""The kinds of exception that are promised, each with its usual effect on voting, and which of them a rule can raise."""
+"""The kinds of exception that are promised: each has its usual effect on voting; and which of them a rule can raise."""
 
 from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS
