@@ -1,7 +1,7 @@
 """The county as every page is drawn from it: one moment, the same for everybody who looks."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from county.clock import Clock
 from county.domain.cases import Case
-from county.domain.picture import PlaceNow
+from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from county.domain.standing import Standing
@@ -58,3 +58,26 @@ class Board:
     @cached_property
     def case_by_id(self) -> Mapping[str, Case]:
         return {case.case: case for case in self.every_case}
+
+
+def newer(before: Board | None, picture: Picture, touched: Collection[str], now: datetime) -> Board:
+    """The next board, at `now`; within a minute only the places that were touched are looked at again."""
+    if before is None or before.roster is not picture.roster or minute_of(now) != minute_of(before.as_of):
+        places = picture.everywhere(now)
+    else:
+        places = tuple(
+            picture.at(each.place.place, now) if each.place.place in touched else each for each in before.places
+        )
+    return Board(
+        revision=before.revision + 1 if before else 1,
+        as_of=now,
+        plan=picture.plan,
+        roster=picture.roster,
+        places=places,
+        every_case=picture.cases(),
+    )
+
+
+def minute_of(moment: datetime) -> int:
+    """Which minute a moment lies in: standings are told in whole minutes."""
+    return int(moment.timestamp() // 60)

@@ -25,19 +25,10 @@ def panel(board: Board, case: Case) -> Markup:
         tag("p", text(where), cls="pr-quiet"),
         tag("h2", mark(case.effect.value), text(words.begun(trouble(case, board.plan))), cls="pr-case-title"),
         tag("p", text(CALL_911), cls="pr-911", role="alert") if case.effect is Effect.DANGER else "",
-        tag(
-            "p",
-            text(f"{words.begun(case.says)}."),
-            tag("span", text(f" {words.begun(words.EFFECT[case.effect])}."), cls="pr-quiet"),
-        ),
+        tag("p", text(f"{words.sentence(case.says)} "), quiet(words.sentence(words.EFFECT[case.effect]))),
         expected_and_found(case),
         _milestones(board, case),
-        tag(
-            "p",
-            tag("b", text("The county's instruction. ")),
-            text(board.plan.instruction(case.exception)),
-            cls="pr-instruction",
-        ),
+        _instruction(board, case),
         _told(board, case),
         _history(board, case),
     ]

@@ -9,8 +9,9 @@ from dashboard import words
 from dashboard.board_now import Board
 from dashboard.clock_of_response import waiting
 from dashboard.list_row import Bar, ListRow
-from dashboard.looks import trouble
+from dashboard.looks import about, trouble
 
+ROOM = 80
 SHOWN_OPEN, SHOWN_ENDED, SHOWN_WORST = 150, 8, 5
 
 
@@ -64,7 +65,7 @@ def _row(board: Board, case: Case, chosen: str) -> ListRow:
 
 
 def _kind(board: Board, case: Case) -> str:
-    return words.unbegun(board.plan.kind(case.exception).says)
+    return about(case, board.plan, ROOM)
 
 
 def rover_name(board: Board, rover: str) -> str:

@@ -4,20 +4,18 @@ from collections import Counter
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-import altair as alt
-
 from dashboard import words
 from dashboard.board_now import Board
-from dashboard.drawing import drawn
+from dashboard.drawing import Spec, drawn
 from dashboard.feed import once
-from dashboard.looks import Look, overdue
+from dashboard.looks import Look, overdue, says
 from dashboard.rows_in_time import Row, Span, Spot
 from dashboard.tables import CHART_ROWS, for_the_chart
 
 BEFORE, AFTER, LATEST = timedelta(minutes=10), timedelta(minutes=30), timedelta(hours=2)
 
 
-def morning(board: Board, most: int = CHART_ROWS, *, large: bool = False) -> alt.LayerChart:
+def morning(board: Board, most: int = CHART_ROWS, *, large: bool = False) -> Spec:
     """One row for each place that needs a look, worst first, at most so many; `large` is for reading from afar."""
     chosen = once(for_the_chart, board, most)
     usual = Counter(look.now.expected.opens_at for look in chosen).most_common(1)[0][0]
@@ -37,9 +35,11 @@ def _window(board: Board, chosen: Sequence[Look], usual: datetime) -> tuple[date
 
 def _row(look: Look, board: Board) -> Row:
     now = look.now
-    says = {step.key: step.step.says for step in now.expected.steps}
-    done = [Spot(at, "done", f"{says[key]}: done") for key, at in now.day.done.items()]
+    called = {step.key: step.step.says for step in now.expected.steps}
+    done = [Spot(at, "done", f"{called[key]}: done") for key, at in now.day.done.items()]
     missing = [Spot(step.due_at, "missing", f"{step.step.says}: due and not done") for step in overdue(now, board)]
     moments = [spot.at for spot in done]
     way = (Span(min(moments), max(moments), "way"),) if len(moments) > 1 else ()
-    return Row(now.place.place, now.place.name, look.says, look.mark, now.expected.opens_at, (*done, *missing), way)
+    return Row(
+        now.place.place, now.place.name, says(look, board), look.mark, now.expected.opens_at, (*done, *missing), way
+    )

@@ -18,7 +18,7 @@ def county(board: Board) -> str:
     if not board.places:
         return "No places are on the roster yet."
     groups = Counter(look.group for look in once(looks, board))
-    opening = usual_opening(board)
+    opening = once(usual_opening, board)
     if groups[Group.CLOSED] or groups[Group.RECEIVED]:
         return _closing(groups, len(board.places))
     return _before(groups, board, opening) if board.as_of < opening else _open(groups, len(board.places))

@@ -1,6 +1,7 @@
 """Step curves: for each step the share of places done against the clock, an earlier election's curve behind it."""
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
@@ -8,6 +9,7 @@ from county.domain.plan import Anchor, Step
 from dashboard import words
 from dashboard.board_now import Board
 from dashboard.county_sentence import usual_opening
+from dashboard.feed import once
 
 POINTS = 72
 BEFORE, AFTER = timedelta(minutes=15), timedelta(minutes=30)
@@ -36,8 +38,8 @@ def _anchor(board: Board) -> Anchor:
 
 def _window(board: Board, steps: Sequence[Step]) -> tuple[datetime, datetime]:
     """From a little before the first step is due to a little after the last, or to now while that is near."""
-    opening = usual_opening(board)
-    closing = max(place.expected.closes_at for place in board.places)
+    opening = once(usual_opening, board)
+    closing = once(_last_closing, board)
     anchor = opening if steps and steps[0].anchor is Anchor.OPENING else closing
     first, last = (anchor + edge(step.due for step in steps) for edge in (min, max))
     return first - BEFORE - timedelta(minutes=10), last + AFTER
@@ -45,7 +47,7 @@ def _window(board: Board, steps: Sequence[Step]) -> tuple[datetime, datetime]:
 
 def _curve(board: Board, step: Step, begins: datetime, ends: datetime) -> dict[str, object]:
     moments = [begins + (ends - begins) * n / POINTS for n in range(POINTS + 1)]
-    due = sum(1 for place in board.places if any(each.key == step.key for each in place.expected.steps))
+    due = once(_places_with, board)[step.key]
     done = sorted(place.day.done[step.key] for place in board.places if step.key in place.day.done)
     told = [moment for moment in moments if moment <= board.as_of]
     today = _shares(done, told, due, begins, ends)
@@ -69,14 +71,27 @@ def _curve(board: Board, step: Step, begins: datetime, ends: datetime) -> dict[s
     }
 
 
+def _places_with(board: Board) -> Counter[str]:
+    """How many places have each step to do."""
+    return Counter(step.step.key for place in board.places for step in place.expected.steps)
+
+
 def _earlier_moments(board: Board, step: Step) -> list[datetime]:
     """When the earlier election's places did the step, had they opened when they open today."""
     if board.earlier is None:
         return []
-    usual = usual_opening(board)
-    opens = {place.place.place: place.expected.opens_at for place in board.places}
+    usual = once(usual_opening, board)
+    opens = once(_openings, board)
     then = board.earlier.minutes.get(step.key, {}).items()
     return sorted(opens.get(place, usual) + timedelta(minutes=minutes) for place, minutes in then)
+
+
+def _openings(board: Board) -> dict[str, datetime]:
+    return {place.place.place: place.expected.opens_at for place in board.places}
+
+
+def _last_closing(board: Board) -> datetime:
+    return max(place.expected.closes_at for place in board.places)
 
 
 def _shares(
@@ -87,8 +102,8 @@ def _shares(
 
 def _usual_due(board: Board, step: Step) -> datetime:
     if step.anchor is Anchor.OPENING:
-        return usual_opening(board) + step.due
-    return max(place.expected.closes_at for place in board.places) + step.due
+        return once(usual_opening, board) + step.due
+    return once(_last_closing, board) + step.due
 
 
 def _along(moment: datetime, begins: datetime, ends: datetime) -> float:

@@ -5,6 +5,7 @@ import threading
 import time
 from collections.abc import Callable, Generator, Mapping
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import datetime
 from typing import ParamSpec, TypeVar
 
@@ -12,7 +13,7 @@ from county import desk
 from county.domain.receipts import Receipt, SetAside
 from county.following import Following
 from county.wiring import Office
-from dashboard.board_now import Board
+from dashboard.board_now import Board, minute_of, newer
 from dashboard.earlier import read_earlier
 
 POLL_SECONDS = 0.2
@@ -55,7 +56,7 @@ class Feed:
             self._touched |= self._following.catch_up()
             self._read_at = time.monotonic()
             now, board = self.now(), self.latest
-            due = self._touched or board is None or _minute(now) != _minute(board.as_of)
+            due = self._touched or board is None or minute_of(now) != minute_of(board.as_of)
             if due and (at_once or self._read_at - self._made_at >= COALESCE_SECONDS):
                 self.latest = self._newer(now)
                 self._touched, self._made_at = set(), self._read_at
@@ -86,22 +87,9 @@ class Feed:
         self._stopping.set()
 
     def _newer(self, now: datetime) -> Board:
-        """The board at `now`; within a minute only the places that were touched are looked at again."""
-        picture, before = self._following.picture, self.latest
-        if before is None or before.roster is not picture.roster or _minute(now) != _minute(before.as_of):
-            places = picture.everywhere(now)
-        else:
-            places = tuple(
-                picture.at(each.place.place, now) if each.place.place in self._touched else each
-                for each in before.places
-            )
-        return Board(
-            revision=self.revision + 1,
-            as_of=now,
-            plan=picture.plan,
-            roster=picture.roster,
-            places=places,
-            every_case=picture.cases(),
+        board = newer(self.latest, self._following.picture, self._touched, now)
+        return replace(
+            board,
             last_received_at=self._following.last_received_at,
             clock=self.office.clock,
             earlier=self._earlier,
@@ -155,7 +143,3 @@ def once(build: Callable[_P, _T], *args: _P.args, **kwargs: _P.kwargs) -> _T:
     if key not in board.made:
         board.made[key] = build(*args, **kwargs)
     return board.made[key]  # type: ignore[return-value]
-
-
-def _minute(moment: datetime) -> int:
-    return int(moment.timestamp() // 60)

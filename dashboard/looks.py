@@ -52,12 +52,11 @@ _MARKS = {Group.HELD_UP: "held-up", Group.NOT_DUE: "not-due"}
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One place, the group it is counted in, the shape it is drawn with, and in few words what is the matter."""
+    """One place, the group it is counted in, and the shape it is drawn with."""
 
     now: PlaceNow
     group: Group
     mark: str
-    says: str
 
     @property
     def rank(self) -> tuple[int, int, int, str]:
@@ -72,7 +71,7 @@ def looks(board: Board) -> tuple[Look, ...]:
     for now in board.places:
         group = _group(now, board)
         mark = _MARKS.get(group, now.standing.value)
-        found.append(Look(now, group, mark, _says(now, group, board)))
+        found.append(Look(now, group, mark))
     return tuple(sorted(found, key=lambda look: look.rank))
 
 
@@ -84,10 +83,15 @@ def overdue(now: PlaceNow, board: Board) -> tuple[ExpectedStep, ...]:
 
 def trouble(case: Case, plan: Plan) -> str:
     """What a case is about, in few words: what kind of trouble, and on which device."""
+    said = about(case, plan, SHORT)
+    return f"{said}, {case.device}" if case.device else said
+
+
+def about(case: Case, plan: Plan, room: int) -> str:
+    """The kind of trouble; for `other` the report's own words, where they are no longer than there is room for."""
     kind = plan.kind(case.exception).says
-    own_words = case.says.removeprefix(f"{kind}: ") if case.exception == "other" else ""
-    about = words.unbegun(own_words if 0 < len(own_words) <= SHORT else kind)
-    return f"{about}, {case.device}" if case.device else about
+    own_words = case.says.removeprefix(f"{kind}: ").rstrip(".") if case.exception == "other" else ""
+    return words.unbegun(own_words if 0 < len(own_words) <= room else kind)
 
 
 def _group(now: PlaceNow, board: Board) -> Group:
@@ -101,8 +105,9 @@ def _group(now: PlaceNow, board: Board) -> Group:
     return Group.OVERDUE if at_risk or overdue(now, board) else Group.ON_COURSE
 
 
-def _says(now: PlaceNow, group: Group, board: Board) -> str:
-    """The worst that is known of the place, and how long it has lasted."""
+def says(look: Look, board: Board) -> str:
+    """In few words what is the matter at a place: the worst that is known of it, and how long it has lasted."""
+    now, group = look.now, look.group
     own = [case for case in now.open_cases if case.exception not in _SAID_BY_THE_PLACE]
     more = f", {words.counted(len(own) - 1, 'more case')}" if len(own) > 1 else ""
     late = f"{now.minutes_late} min late" if group in (Group.LATE, Group.UNHEARD) and now.minutes_late else ""

@@ -2,8 +2,6 @@
 
 from datetime import datetime, timedelta
 
-import altair as alt
-
 from county.domain.cases import Case
 from county.domain.expected import ExpectedStep
 from county.domain.interruptions import Interruption
@@ -11,7 +9,7 @@ from county.domain.picture import PlaceNow
 from county.domain.plan import Anchor
 from dashboard import words
 from dashboard.board_now import Board
-from dashboard.drawing import drawn
+from dashboard.drawing import Spec, drawn
 from dashboard.looks import trouble
 from dashboard.rows_in_time import Row, Span, Spot
 
@@ -20,7 +18,7 @@ CLOSING_FROM = timedelta(hours=1)
 MOST_CASES = 6
 
 
-def place_day(board: Board, place: str) -> alt.LayerChart:
+def place_day(board: Board, place: str) -> Spec:
     """The place's day so far; the closing steps appear an hour before it closes."""
     now = board.place_by_id[place]
     zone = board.zone

@@ -3,22 +3,27 @@
 from dashboard import words
 from dashboard.board_now import Board
 from dashboard.feed import once
-from dashboard.looks import looks
+from dashboard.looks import looks, says
 
-NAMED = 14
+NAMED, SAID = 14, 300
 _SAID = {"held-up": "held up", "not-due": "not due yet"}
 
 
 def map_of_places(board: Board) -> dict[str, object]:
-    """Places with coordinates, worst first: id, name, longitude, latitude, shape, whether named, what it says."""
+    """Places with coordinates, worst first: id, name, longitude, latitude, shape, whether named, what it says.
+
+    What is the matter is said of those that need a look, the first few hundred; of the others the shape's word.
+    """
     every = once(looks, board)
     named = {look.now.place.place for look in every[:NAMED] if look.group.needs_a_look}
+    said = {look.now.place.place: says(look, board) for look in every[:SAID] if look.group.needs_a_look}
     places = [
-        [p.place, p.name, p.longitude, p.latitude, look.mark, p.place in named, look.says]
+        [p.place, p.name, p.longitude, p.latitude, look.mark, p.place in named, said.get(p.place, "")]
         for look in every
         if (p := look.now.place).latitude is not None and p.longitude is not None
     ]
-    return {"places": places, "label": f"Map of {words.counted(len(places), 'place')}; the table below says the same."}
+    label = f"Map of {words.counted(len(places), 'place')}; the table below says the same."
+    return {"places": places, "label": label, "words": {mark: word for mark, word, _ in once(legend, board)}}
 
 
 def not_on_the_map(board: Board) -> str:

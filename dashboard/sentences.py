@@ -15,7 +15,7 @@ def exceptions(board: Board) -> str:
     cases = board.cases
     if not cases:
         return "No open exceptions."
-    said = [f"{len(cases):,} open."]
+    said = [f"{words.counted(len(cases), 'case')} open."]
     danger = _places(cases, Effect.DANGER)
     if danger:
         said.append(f"People are in danger at {words.counted(danger, 'place')}.")
@@ -98,13 +98,14 @@ def silent(board: Board) -> str:
     return words.counted(number, "place") if number else "every place that was due has been heard from"
 
 
-def set_aside(number: int, newest: int) -> str:
-    """How much could not be kept."""
+def set_aside(number: int, most: int) -> str:
+    """How much could not be kept; of more than `most` only the newest are shown."""
     if not number:
         return "Nothing has been set aside: every report that came in was kept."
-    more = f" The newest {newest:,} are shown." if number > newest else ""
+    if number > most:
+        return f"More than {most:,} reports could not be kept as sent and are set aside. The newest {most:,} are shown."
     are = "is" if number == 1 else "are"
-    return f"{words.counted(number, 'report')} could not be kept as sent and {are} set aside.{more}"
+    return f"{words.counted(number, 'report')} could not be kept as sent and {are} set aside."
 
 
 def _places(cases: tuple[Case, ...], effect: Effect) -> int:

@@ -10,7 +10,7 @@ from dashboard import words
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.list_row import ListRow
-from dashboard.looks import Group, Look, looks
+from dashboard.looks import Group, Look, looks, says
 
 CHART_ROWS, FEW_ROWS, SILENT_ROWS = 14, 8, 5
 
@@ -43,7 +43,7 @@ def folded(board: Board, most: int = CHART_ROWS) -> str:
 def look_rows(board: Board) -> list[ListRow]:
     """The chart's rows as a list, for a narrow screen."""
     return [
-        ListRow(look.now.place.place, look.mark, look.now.place.name, look.says, beside=look.now.place.zone)
+        ListRow(look.now.place.place, look.mark, look.now.place.name, says(look, board), beside=look.now.place.zone)
         for look in once(for_the_chart, board, CHART_ROWS)
     ]
 
@@ -91,7 +91,7 @@ def _in_words(look: Look, board: Board) -> dict[str, object]:
         "Place": place.name,
         "Id": place.place,
         "Standing": words.STANDING[look.now.standing],
-        "What is the matter": look.says if look.group.needs_a_look else "",
+        "What is the matter": says(look, board) if look.group.needs_a_look else "",
         "Zone": place.zone,
         "Steps done": len(look.now.day.done),
         "Opened": words.clock(opened, board.zone) if opened else "",

@@ -117,6 +117,12 @@ def begun(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def sentence(text: str) -> str:
+    """The text as a sentence of its own."""
+    said = begun(text.strip())
+    return said if said.endswith((".", "!", "?")) else f"{said}."
+
+
 def unbegun(text: str) -> str:
     """The text as it stands within a sentence; what begins with two capitals keeps them."""
     return text if text[1:2].isupper() else text[:1].lower() + text[1:]

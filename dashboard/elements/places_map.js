@@ -140,7 +140,7 @@ export default function (component) {
     tip.hidden = at < 0
     canvas.style.cursor = at < 0 ? "" : "pointer"
     if (at < 0) return
-    tip.textContent = `${places[at][1]}: ${places[at][6]}`
+    tip.textContent = `${places[at][1]}: ${places[at][6] || data.words[places[at][4]]}`
     const right = points[at][0] > box.clientWidth / 2
     tip.style.left = right ? "" : `${points[at][0] + 12}px`
     tip.style.right = right ? `${box.clientWidth - points[at][0] + 12}px` : ""

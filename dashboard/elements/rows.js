@@ -56,7 +56,11 @@ export default function (component) {
       fill(item.firstChild, row)
       item.firstChild.setAttribute("aria-pressed", row.chosen ? "true" : "false")
     }
-    item.firstChild.onclick = () => setTriggerValue("chosen", row.id)
+    item.firstChild.onclick = () => {
+      setTriggerValue("chosen", row.id)
+      // on a narrow screen what was chosen stands above the list, out of sight
+      if (matchMedia("(max-width: 760px)").matches) document.querySelector(".st-key-case")?.scrollIntoView()
+    }
     // a row is moved only when it must, so that the one with the keyboard's focus keeps it
     if (list.children[place] !== item) list.insertBefore(item, list.children[place] ?? null)
   })

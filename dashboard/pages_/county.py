@@ -33,7 +33,7 @@ def morning(board: Board) -> None:
     """The chart, and the same as a list where there is no room for a chart."""
     layout.section("Morning", "a dot is a step done, a ring a step overdue; what needs a look, worst first")
     with st.container(key="morning"):
-        st.altair_chart(once(charts.morning, board), key="morning-chart", alt="The morning, place by place.")
+        st.vega_lite_chart(once(charts.morning, board), key="morning-chart", alt="The morning, place by place.")
     with st.container(key="morning-list"):
         shown.rows(once(tables.look_rows, board), key="looks", label="Places", kind="looks", chosen=going.to_place)
     layout.note(once(tables.folded, board))
@@ -80,7 +80,7 @@ def on_the_wall(board: Board) -> None:
     with st.container(key="wall"):
         layout.heading_on_the_wall(board, once(county_sentence.county, board))
         if board.places:
-            st.altair_chart(once(charts.morning, board, WALL_ROWS, large=True), key="wall-chart", alt="The morning.")
+            st.vega_lite_chart(once(charts.morning, board, WALL_ROWS, large=True), key="wall-chart", alt="The morning.")
             layout.section("", legend=once(places_drawn.legend, board))
             layout.note(once(tables.folded, board, WALL_ROWS))
 

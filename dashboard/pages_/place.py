@@ -32,7 +32,7 @@ def place(board: Board) -> None:
     with left:
         layout.section("Its day", "a dot is done, a ring is when it was due, a bar is how long it lasted")
         with st.container(key="day"):
-            st.altair_chart(
+            st.vega_lite_chart(
                 once(place_day_chart.place_day, board, chosen), key="day-chart", alt=f"The day of {now.place.name}."
             )
         layout.section("Everything reported", sentences.newest(len(now.day.told), NEWEST))

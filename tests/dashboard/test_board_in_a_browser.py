@@ -208,11 +208,21 @@ def test_no_page_is_wider_than_its_screen(
     too_wide = page.evaluate(
         """[...document.querySelectorAll('[data-testid=stMainBlockContainer] *')]
         .filter(each => each.getBoundingClientRect().right > innerWidth + 1)
-        .filter(each => getComputedStyle(each).position !== 'absolute')
+        .filter(each => getComputedStyle(each).position !== 'absolute' && !each.closest('.st-key-day'))
         .map(each => each.className || each.tagName)"""
     )
     context.close()
     assert too_wide == []
+
+
+def test_the_morning_is_drawn_with_names_words_times_and_rules(page: Page) -> None:
+    page.wait_for_selector(".st-key-morning svg")
+    written = page.locator(".st-key-morning svg text").all_text_contents()
+    assert "Hollowbrook School" in written
+    assert any(text.endswith("nothing heard, first step was due 05:15") for text in written)
+    assert {"05:30", "06:00"} <= set(written)
+    assert any(re.fullmatch(r"now 06:\d\d", text) for text in written)
+    assert "opens 06:00" in written
 
 
 def test_a_place_is_found_from_the_map(page: Page, running: RunningBoard) -> None:

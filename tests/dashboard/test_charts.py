@@ -1,27 +1,29 @@
 """The morning chart and a place's day: the marks that are drawn, and that no label stands in the plot."""
 
-import json
 from typing import Any
 
 from dashboard.charts import morning
+from dashboard.drawing import Spec
 from dashboard.place_day_chart import place_day
-from tests.builders import a_count, a_full_opening, a_step, after, an_exception, an_interruption, before, clock, the_end
+from tests.builders import a_count, a_full_opening, a_step, after, an_interruption, before, clock, the_end
 from tests.dashboard.a_board import a_board
 
 MINUTE = 60_000
 
 
-def values(chart: Any) -> list[dict[str, Any]]:
-    """Every value of every layer."""
-    written = json.loads(chart.to_json())
-    sets = [*written.get("datasets", {}).values(), *(layer["data"].get("values", []) for layer in written["layer"])]
-    return [value for each in sets for value in each]
+def shown(chart: Spec, row: int, kind: str) -> list[dict[str, Any]]:
+    """The marks of one row: spots, spans, edges or openings."""
+    return [value for value in chart["datasets"][kind] if value["row"] == row]
 
 
-def axes(chart: Any) -> list[dict[str, Any]]:
-    layers = json.loads(chart.to_json())["layer"]
-    both = [layer["encoding"].get(side, {}).get("axis") for layer in layers for side in ("x", "y")]
-    return [axis for axis in both if axis]
+def given(chart: Spec, name: str) -> Any:
+    """What stands on an edge of the chart: names, notes, ticks, heads."""
+    return next(each["value"] for each in chart["params"] if each["name"] == name)
+
+
+def note(chart: Spec, name: str) -> str:
+    """The words at the right of the row with this name."""
+    return str(given(chart, "notes")[given(chart, "names").index(name)])
 
 
 def wall(text: str) -> int:
@@ -30,38 +32,50 @@ def wall(text: str) -> int:
 
 
 def test_a_dot_is_a_step_done_and_a_ring_a_step_overdue() -> None:
-    board = a_board(a_step("staffed", before(50)), now=clock("05:36"))
-    marks = [value for value in values(morning(board)) if value.get("row") == "P014" and "shape" in value]
-    done = [value for value in marks if "done, 05:10:00" in value["says"]]
-    assert [(mark["at"], mark["filled"]) for mark in done] == [(wall("05:10"), "#0072B2")]
-    missing = [value for value in marks if "due and not done" in value["says"]]
-    assert [(mark["at"], mark["filled"]) for mark in missing] == [(wall("05:30"), "transparent")]
+    chart = morning(a_board(a_step("staffed", before(50)), now=clock("05:36")))
+    spots = shown(chart, given(chart, "names").index("Mill Creek School"), "spots")
+    assert [(spot["says"], spot["at"], spot["filled"]) for spot in spots] == [
+        ("Staffed: done, 05:10:00", wall("05:10"), "#0072B2"),
+        ("Site ready: due and not done, 05:30:00", wall("05:30"), "transparent"),
+    ]
 
 
 def test_each_place_has_its_own_opening_rule() -> None:
-    rules = {value["row"]: value["at"] for value in values(morning(a_board())) if value.get("says", "")[:5] == "opens"}
-    assert rules == {"P014": wall("06:00"), "P015": wall("06:00"), "P016": wall("07:00")}
+    chart = morning(a_board())
+    rules = dict(zip(given(chart, "names"), (rule["at"] for rule in chart["datasets"]["openings"]), strict=True))
+    assert rules == {"Mill Creek School": wall("06:00"), "Grange Hall": wall("06:00"), "Court House": wall("07:00")}
 
 
 def test_names_stand_left_and_words_right_of_the_plot_where_no_rule_runs() -> None:
-    sides = {axis["orient"]: axis for axis in axes(morning(a_board(now=before(20))))}
-    assert "Mill Creek School" in sides["left"]["labelExpr"]
-    assert "Nothing heard, first step was due 05:15" in sides["right"]["labelExpr"]
+    chart = morning(a_board(now=before(20)))
+    assert note(chart, "Mill Creek School") == "Nothing heard, first step was due 05:15"
+    axes = [layer["encoding"]["y"]["axis"] for layer in chart["layer"] if "y" in layer["encoding"]]
+    sides = {axis["orient"]: axis for axis in axes if axis}
+    assert sides["left"]["labelExpr"] == "names[datum.value]"
+    assert sides["right"]["labelExpr"] == "notes[datum.value]"
     assert all(axis["labelLimit"] == 0 and axis["labelOverlap"] is False for axis in sides.values())
 
 
-def test_two_heads_that_would_meet_are_turned_away_from_each_other() -> None:
-    near = {axis["orient"]: axis for axis in axes(morning(a_board(now=before(3))))}["top"]
-    assert near["values"] == [wall("05:57"), wall("06:00")]
-    assert near["labelAlign"] == {
-        "condition": {"test": f"datum.value == {wall('05:57')}", "value": "right"},
-        "value": "left",
-    }
+def test_two_heads_are_turned_away_from_each_other() -> None:
+    chart = morning(a_board(now=before(3)))
+    assert given(chart, "above") == [wall("05:57"), wall("06:00")]
+    assert given(chart, "heads") == {str(wall("05:57")): "now 05:57", str(wall("06:00")): "opens 06:00"}
+    assert given(chart, "before") == wall("05:57")
 
 
-def test_markup_in_a_name_is_text() -> None:
-    board = a_board(an_exception("other", after(1), note="</script><b>"), now=after(2))
-    assert "</script>" in json.dumps(values(morning(board)))  # data, drawn by the chart as letters
+def test_times_below_are_full_quarters_within_the_window() -> None:
+    chart = morning(a_board(now=before(20)))
+    ticks = given(chart, "ticks")
+    assert ticks[0] >= given(chart, "begins")
+    assert ticks[-1] <= given(chart, "ends")
+    assert {tick % (15 * MINUTE) for tick in ticks} == {0}
+    assert 4 <= len(ticks) <= 10
+
+
+def test_the_form_is_the_same_for_every_board() -> None:
+    one, other = morning(a_board(now=before(20))), morning(a_board(*a_full_opening(), now=after(40)))
+    assert one["layer"] == other["layer"]
+    assert one["datasets"] != other["datasets"]
 
 
 def test_a_places_day_has_a_row_a_step_and_rows_for_counts_interruptions_and_cases() -> None:
@@ -72,17 +86,16 @@ def test_a_places_day_has_a_row_a_step_and_rows_for_counts_interruptions_and_cas
         a_count(after(60), public_counter=41, in_line=1),
         now=after(65),
     )
-    right = {axis["orient"]: axis for axis in axes(place_day(board, "P014"))}["right"]["labelExpr"]
-    notes = json.loads(right[1 : right.index(")[")])
-    assert notes["step open"] == "done 06:04, 4 min after it was due"
-    assert notes["counts"] == "41 ballots, 1 person in line, at 07:00"
-    assert any(note == "06:20 to 06:41, 21 min" for note in notes.values())
-    assert notes["case P014.no-power"] == "cleared, 21 min"
+    chart = place_day(board, "P014")
+    assert note(chart, "Open") == "done 06:04, 4 min after it was due"
+    assert note(chart, "Counts") == "41 ballots, 1 person in line, at 07:00"
+    assert note(chart, "Voting stopped") == "06:20 to 06:41, 21 min"
+    assert note(chart, "No power") == "cleared, 21 min"
+    (bar,) = shown(chart, given(chart, "names").index("Voting stopped"), "spans")
+    assert (bar["at"], bar["until"]) == (wall("06:20"), wall("06:41"))
 
 
 def test_a_step_half_done_says_on_how_many_devices() -> None:
     zero = a_step("zero-report", before(16), device="SC-0141", public_counter=0)
-    right = {axis["orient"]: axis for axis in axes(place_day(a_board(zero, now=before(5)), "P014"))}["right"][
-        "labelExpr"
-    ]
-    assert json.loads(right[1 : right.index(")[")])["step zero-report"] == "was due 05:45, 10 min ago, 1 of 2 devices"
+    chart = place_day(a_board(zero, now=before(5)), "P014")
+    assert note(chart, "Zero report") == "was due 05:45, 10 min ago, 1 of 2 devices"

@@ -1,12 +1,13 @@
 """Which places need a look, in which order, and what is said of them."""
 
-from dashboard.looks import Group, looks, overdue
+from dashboard.board_now import Board
+from dashboard.looks import Group, looks, overdue, says
 from tests.builders import a_full_opening, a_step, after, an_exception, an_interruption, before, clock
 from tests.dashboard.a_board import a_board
 
 
-def said(board: object) -> dict[str, str]:
-    return {look.now.place.place: look.says for look in looks(board)}  # type: ignore[arg-type]
+def said(board: Board) -> dict[str, str]:
+    return {look.now.place.place: says(look, board) for look in looks(board)}
 
 
 def test_worst_first() -> None:

@@ -62,7 +62,7 @@ def press(app: AppTest, label: str) -> AppTest:
 
 def test_each_page_answers_its_question_first(feed: Feed) -> None:
     assert words(a_page("county")) == "0 of 3 open. 1 not heard from, 1 stopped, 1 not due to open yet."
-    assert words(a_page("exceptions")).startswith("1 open. People are in danger at 1 place.")
+    assert words(a_page("exceptions")).startswith("1 case open. People are in danger at 1 place.")
     assert (
         words(a_page("place", place="P014"))
         == "Voting is stopped at Mill Creek School. It opened at 06:00. 1 case is open."
