@@ -43,9 +43,9 @@ class Telling:
         return f"{reason}; told {whole_minutes(late)} min late: {self._cause()}" if late else reason
 
     def _cause(self) -> str:
-        if self.learned_at > self.due_at:
+        if self.learned_at > self.due_at + PUNCTUAL:
             return "the office learned of the case late"
-        if self.weighed_at > self.due_at:
+        if self.weighed_at > self.due_at + PUNCTUAL:
             return "the case weighed less when it was due"
         # a further report may have made it worse, which a case does not keep the time of
         return "the board was not watching when it was due, or the case weighed less then"

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, fields
 from datetime import datetime
 
-from sqlalchemy import Connection, Select, Update, and_, exists, insert, select, update
+from sqlalchemy import Connection, Select, Update, and_, insert, select, update
 
 from county.domain.messages import Message, Undelivered, Waiting
 from county.store.locks import GATHERING, hold
@@ -102,12 +102,14 @@ def failed(connection: Connection) -> list[Undelivered]:
 def _to_send(now: datetime) -> Select[tuple[object, ...]]:
     """The messages that may be sent now, in their order."""
     mine, others, earlier = outbox.alias("mine"), outbox.alias("others"), messages.alias("earlier")
+    of_one_case = and_(others.c.case == mine.c.case, others.c.person == mine.c.person)
+    pair = mine.join(others, of_one_case).join(earlier, earlier.c.message == others.c.message)
     blocked = (
-        exists()
-        .select_from(mine)
-        .join(others, and_(others.c.case == mine.c.case, others.c.person == mine.c.person))
-        .join(earlier, earlier.c.message == others.c.message)
+        select(mine.c.notice)
+        .select_from(pair)
         .where(mine.c.message == messages.c.message, earlier.c.number < messages.c.number, earlier.c.ended_at.is_(None))
+        .correlate(messages)
+        .exists()
     )
     may_go = (messages.c.not_before <= now, messages.c.leased_until <= now, messages.c.ended_at.is_(None))
     return select(*_MESSAGE).where(*may_go, ~blocked).order_by(messages.c.number)
