@@ -4,7 +4,7 @@ Every move takes the tour, a case, the stop (another case or a rover's start) it
 threshold; it returns by how much the plan's cost changed, 0.0 where it left the plan alone.
 """
 
-from county.domain.dispatch_problem import LEFT_OUT_MINUTES
+from county.domain.dispatch_problem import LEFT_OUT_MINUTES, done_at, route_cost
 from county.domain.dispatch_tour import NOBODY, Tour
 
 
@@ -161,34 +161,20 @@ def _turn_round(tour: Tour, case: int, stop: int, threshold: float) -> float:
 
 
 def take_in(tour: Tour, case: int, stop: int, threshold: float) -> float:
-    """Put a case that was left out right behind the stop, or where that does not fit, in place of the stop."""
-    after, legs, at, tail = tour.after, tour.legs, tour.at, tour.tail
-    rover, behind = tour.of[stop], after[stop]
-    weight = tour.problem.weights[case]
-    stretch = legs[stop][case] + legs[case][behind] - legs[stop][behind]
-    change = weight * (at[stop] + legs[stop][case] - LEFT_OUT_MINUTES) + tail[behind] * stretch
-    if stop in tour.fees:
-        change += tour.fees[stop][case] - tour.fees[stop][behind]
-    if change <= threshold and tour.fits(rover, [*tour.route(rover), case], tour.done[rover] + stretch):
-        after[stop], after[case] = case, behind
-        tour.walk(rover)
-        return change
-    return 0.0 if stop >= tour.starts else _replace(tour, case, stop, threshold)
-
-
-def _replace(tour: Tour, case: int, other: int, threshold: float) -> float:
-    """Put a case that was left out in place of another, which is left out instead."""
-    after, legs, at, tail = tour.after, tour.legs, tour.at, tour.tail
-    rover, left, right, weights = tour.of[other], tour.before[other], after[other], tour.problem.weights
-    here = at[left] + legs[left][case]
-    shift = here + legs[case][right] - at[other] - legs[other][right]
-    change = weights[case] * (here - LEFT_OUT_MINUTES) + weights[other] * (LEFT_OUT_MINUTES - at[other])
-    change += tail[right] * shift
-    if left in tour.fees:
-        change += tour.fees[left][case] - tour.fees[left][other]
-    route = [case if each == other else each for each in tour.route(rover)]
-    if change > threshold or not tour.fits(rover, route, tour.done[rover] + shift):
-        return 0.0
-    after[left], after[case], tour.of[other] = case, right, NOBODY
-    tour.walk(rover)
-    return change
+    """Put a case that was left out right behind the stop; where that does not fit, leave out another of its chain."""
+    rover, problem = tour.of[stop], tour.problem
+    route = tour.route(rover)
+    place = tour.rank[stop]
+    longer = [*route[:place], case, *route[place:]]
+    for other in (None, *route):
+        changed = [each for each in longer if each != other]
+        if not tour.fits(rover, changed, done_at(problem, rover, changed)):
+            continue
+        swapped = problem.weights[case] - (problem.weights[other] if other is not None else 0.0)
+        change = route_cost(problem, rover, changed) - route_cost(problem, rover, route) - swapped * LEFT_OUT_MINUTES
+        if change <= threshold:
+            tour.lay(rover, changed)
+            if other is not None:
+                tour.of[other] = NOBODY
+            return change
+    return 0.0

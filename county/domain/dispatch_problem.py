@@ -1,6 +1,5 @@
 """Which rover to which case, as bare numbers: what counts, what is allowed, and what a plan costs."""
 
-import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -50,19 +49,24 @@ def arrivals(problem: Problem, rover: int, route: Sequence[int]) -> list[float]:
     return at
 
 
+def route_cost(problem: Problem, rover: int, route: Sequence[int]) -> float:
+    """The sum over one rover's stops of weight × minutes to arrival, and what it costs if the rover is turned."""
+    goal = problem.heading[rover]
+    turned = 0.0 if goal is None or goal in route[:1] else problem.turn_cost
+    at = arrivals(problem, rover, route)
+    return turned + sum(problem.weights[case] * minutes for case, minutes in zip(route, at, strict=True))
+
+
+def done_at(problem: Problem, rover: int, route: Sequence[int]) -> float:
+    """Minutes from now until the rover has finished its last stop; 0 where it has none."""
+    return arrivals(problem, rover, route)[-1] + problem.service[route[-1]] if route else 0.0
+
+
 def cost(problem: Problem, routes: Routes) -> float:
     """The sum over cases of weight × minutes to arrival, with what is left out and who is turned charged for."""
-    waited = sum(
-        problem.weights[case] * at
-        for rover, route in enumerate(routes)
-        for case, at in zip(route, arrivals(problem, rover, route), strict=True)
-    )
     served = {case for route in routes for case in route}
     left_out = sum(weight * LEFT_OUT_MINUTES for case, weight in enumerate(problem.weights) if case not in served)
-    turned = sum(
-        goal is not None and goal not in route[:1] for goal, route in zip(problem.heading, routes, strict=True)
-    )
-    return waited + left_out + turned * problem.turn_cost
+    return left_out + sum(route_cost(problem, rover, route) for rover, route in enumerate(routes))
 
 
 def holds(problem: Problem, routes: Routes) -> bool:
@@ -74,10 +78,11 @@ def holds(problem: Problem, routes: Routes) -> bool:
 
 
 def _route_holds(problem: Problem, rover: int, route: Sequence[int]) -> bool:
-    if not problem.may[rover].issuperset(route) or not carries_enough(problem, rover, route):
-        return False
-    done = arrivals(problem, rover, route)[-1] + problem.service[route[-1]] if route else -math.inf
-    return done <= problem.until[rover]
+    return (
+        problem.may[rover].issuperset(route)
+        and carries_enough(problem, rover, route)
+        and (not route or done_at(problem, rover, route) <= problem.until[rover])
+    )
 
 
 def carries_enough(problem: Problem, rover: int, route: Sequence[int]) -> bool:

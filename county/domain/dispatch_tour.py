@@ -1,5 +1,7 @@
 """A dispatch plan being improved: chains of stops with running sums, so that a change is priced without a walk."""
 
+from collections.abc import Sequence
+
 from county.domain.dispatch_problem import Problem, Routes, carries_enough
 
 NOBODY = -1
@@ -49,11 +51,16 @@ class Tour:
         self.at, self.tail = [0.0] * (end + 1), [0.0] * (end + 1)
         self.done = [0.0] * rovers
         for rover, route in enumerate(routes):
-            node = cases + rover
-            for case in route:
-                self.after[node] = case
-                node = case
-            self.walk(rover)
+            self.lay(rover, route)
+
+    def lay(self, rover: int, route: Sequence[int]) -> None:
+        """Give a rover these stops in this order."""
+        node = self.starts + rover
+        for case in route:
+            self.after[node] = case
+            node = case
+        self.after[node] = self.end
+        self.walk(rover)
 
     def walk(self, rover: int) -> None:
         """Bring one chain's running sums up to date after its links (`after`) were changed."""
