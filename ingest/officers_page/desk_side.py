@@ -9,6 +9,7 @@ from starlette.requests import Request
 
 from county.domain.intake import Hand
 from county.domain.moments import write_moment
+from county.domain.picture import PlaceState
 from county.domain.roster import Place
 from county.domain.senders import Sender
 from county.errors import NotFound
@@ -16,6 +17,7 @@ from county.following import Following
 from county.wiring import Office
 from ingest.officers_page.door_name import DOOR
 from ingest.officers_page.forms import Form
+from ingest.officers_page.pages import sheet_state
 from ingest.officers_page.reading import FormReceipt, read_forms, receipts_of
 from ingest.officers_page.sheet_view import SheetView, sheet_view
 from ingest.officers_page.sign_in import SignIn
@@ -36,6 +38,7 @@ class DeskSide:
     sign_in: SignIn
     pace: Pace = field(default_factory=Pace)
     _looked_at: float = 0.0
+    _states: dict[str, tuple[PlaceState, str]] = field(default_factory=dict)
 
     async def place(self, request: Request) -> Place:
         """The place of the request's path, or where the precinct of that name votes. Raises NotFound."""
@@ -59,6 +62,14 @@ class DeskSide:
     def view(self, place: str) -> SheetView:
         """The sheet as of the last look."""
         return sheet_view(self.following.picture, place, self.office.clock.now())
+
+    def state(self, place: str) -> str:
+        """What changes while the sheet is open, as JSON; made anew only where the place was folded anew."""
+        folded = self.following.picture.places[place]
+        made = self._states.get(place)
+        if made is None or made[0] is not folded:
+            made = self._states[place] = (folded, sheet_state(self.view(place)))
+        return made[1]
 
     def clock(self) -> dict[str, object]:
         """The office's time for the script, and how fast it runs: 0 and `set` only where it is not the real one."""

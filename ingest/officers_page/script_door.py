@@ -14,7 +14,6 @@ from ingest.body import WHOLE, read_body, read_json, read_text
 from ingest.officers_page.answers import fresh_json
 from ingest.officers_page.desk_side import DeskSide
 from ingest.officers_page.forms import Form
-from ingest.officers_page.pages import sheet_state
 from ingest.officers_page.sign_in import own_page_only
 
 MOST_FORMS = 50
@@ -36,13 +35,13 @@ class ScriptDoor:
         forms = _forms(read_json(read_text(await read_body(request))))
         receipts = await self.desk.keep(forms, place, sender)
         said = [{"key": each.key, "outcome": each.outcome.value, "says": each.says} for each in receipts]
-        state = json.loads(sheet_state(self.desk.view(place)))
+        state = json.loads(self.desk.state(place))
         return answer(200, {"receipts": said, "state": state}, self._clock())
 
     async def state(self, request: Request) -> Response:
         """How things stand; 304 where the phone knows it already."""
         place, _ = await self._who(request)
-        return fresh_json(request, sheet_state(self.desk.view(place)), self._clock())
+        return fresh_json(request, self.desk.state(place), self._clock())
 
     async def _who(self, request: Request) -> tuple[str, Sender]:
         place = (await self.desk.place(request)).place

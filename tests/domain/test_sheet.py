@@ -43,7 +43,7 @@ def test_a_device_without_recorded_seals_is_looked_at_as_a_whole() -> None:
 
 
 def test_the_closing_sheet_begins_with_the_closing() -> None:
-    assert [name for name, task in tasks().items() if task.closing][0] == "closed"
+    assert next(name for name, task in tasks().items() if task.closing) == "closed"
 
 
 def test_a_seal_report_speaks_of_the_seal_it_names_or_whose_number_it_is() -> None:
