@@ -204,7 +204,7 @@
     event.preventDefault();
     if (form.dataset.busy) return;
     form.dataset.busy = "yes";
-    const said = filled(form, event.submitter), section = form.closest("section");
+    const said = filled(form, event.submitter || pressed), section = form.closest("section");
     try {
       await kept("readwrite", (queue) => queue.add({ place: PLACE, form: said, says: inWords(form, section) }));
     } catch {
@@ -459,7 +459,10 @@
 
   // ---- taps
 
+  let pressed = null; // for browsers that do not say which button sent a form
+
   function tapped(event) {
+    pressed = event.target.closest("button");
     const way = event.target.closest("a");
     if (!way) return;
     const section = way.closest("section");

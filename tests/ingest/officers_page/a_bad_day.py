@@ -15,7 +15,7 @@ from playwright.sync_api import Page, Playwright, expect
 
 from tests.ingest.officers_page.a_county import County
 from tests.ingest.officers_page.a_real_phone import RealPhone
-from tests.ingest.officers_page.by_hand import name_shown, type_in, what_is_found
+from tests.ingest.officers_page.by_hand import kept_for_no_signal, name_shown, type_in, what_is_found
 from tests.ingest.officers_page.wire import Wire
 
 STEPS = 21
@@ -84,17 +84,7 @@ def _sign_in(page: Page, wire: Wire, county: County, place: str) -> None:
     """In the evening before, with signal: from then on the phone can start the sheet by itself."""
     page.goto(f"http://127.0.0.1:{wire.port}/at/{place}?k={county.keys[place]}")
     expect(page.locator("html[data-ready]")).to_be_attached()
-    page.evaluate(
-        """async (place) => {
-            await navigator.serviceWorker.ready;
-            for (let tries = 0; tries < 200; tries++) {
-                if (await caches.match(`${location.origin}/at/${place}`)) return;
-                await new Promise((done) => setTimeout(done, 25));
-            }
-            throw new Error('the page was not kept');
-        }""",
-        place,
-    )
+    kept_for_no_signal(page, place)
 
 
 @contextmanager

@@ -17,6 +17,21 @@ def signed_in(page: Page, way_in: str) -> Page:
     return page
 
 
+def kept_for_no_signal(page: Page, place: str) -> None:
+    """Wait until the phone could start this place's sheet by itself."""
+    page.evaluate(
+        """async (place) => {
+            await navigator.serviceWorker.ready;
+            for (let tries = 0; tries < 200; tries++) {
+                if (await caches.match(`${location.origin}/at/${place}`)) return;
+                await new Promise((done) => setTimeout(done, 25));
+            }
+            throw new Error('the page was not kept');
+        }""",
+        place,
+    )
+
+
 def section(page: Page) -> Locator:
     """The one section that is shown."""
     return page.locator("main > section:visible")

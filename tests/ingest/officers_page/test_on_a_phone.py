@@ -12,7 +12,15 @@ from county.upkeep import issue_key, revoke_keys
 from ingest.officers_page.desk_side import FRESH_FOR
 from tests.browser import PHONE
 from tests.ingest.officers_page.a_county import County, a_county
-from tests.ingest.officers_page.by_hand import do_step, name_shown, section, signed_in, tap_done, type_in
+from tests.ingest.officers_page.by_hand import (
+    do_step,
+    kept_for_no_signal,
+    name_shown,
+    section,
+    signed_in,
+    tap_done,
+    type_in,
+)
 
 OPENING = [
     "t-staffed",
@@ -39,7 +47,7 @@ CUT_OFF = """
   return hidden || each.getBoundingClientRect().right > 391;
 }).map((each) => each.textContent)
 """
-NewPhone = Callable[[], Page]
+NewPhone = Callable[..., Page]
 
 
 @pytest.fixture
@@ -48,8 +56,8 @@ def new_phone(chromium: Browser) -> Iterator[NewPhone]:
     contexts: list[BrowserContext] = []
     faults: list[str] = []
 
-    def make() -> Page:
-        contexts.append(chromium.new_context(**PHONE))  # type: ignore[arg-type]
+    def make(**more: object) -> Page:
+        contexts.append(chromium.new_context(**PHONE, **more))  # type: ignore[arg-type]
         page = contexts[-1].new_page()
         page.set_default_timeout(10_000)
         page.on("pageerror", lambda error: faults.append(str(error)))
@@ -162,6 +170,24 @@ def test_a_seal_typed_without_signal_says_only_that_the_office_will_check_it(
     page.locator("#alarm a").click()
     expect(section(page).locator(".reports .stop")).to_contain_text("not the number on record for this seal")
     expect(page.locator("#alarm")).to_be_empty()
+
+
+def test_the_sheet_starts_without_signal_and_sends_when_it_is_back(county: County, new_phone: NewPhone) -> None:
+    page = signed_in(new_phone(), county.way_in())
+    kept_for_no_signal(page, "P014")
+    page.context.set_offline(True)
+    page.reload()
+    expect(page.locator("html[data-ready]")).to_be_attached()
+    do_step(page, "t-staffed")
+    expect(page.locator("#t-site-ready")).to_be_visible()
+    expect(page.locator("#strip")).to_contain_text("Kept on this phone, not yet at the central office: 1 report.")
+    page.reload()
+    expect(page.locator("#t-site-ready")).to_be_visible()
+    assert county.told() == []
+    page.context.set_offline(False)
+    page.evaluate("dispatchEvent(new Event('online'))")
+    at_the_office(page)
+    assert [entry["step"] for entry in county.told()] == ["staffed"]
 
 
 def test_help_is_told_in_two_taps_and_taken_back_in_two(county: County, new_phone: NewPhone) -> None:
@@ -297,7 +323,7 @@ def test_text_at_twice_its_size_breaks_nothing(shared_county: County, new_phone:
 
 
 def test_the_first_load_over_a_slow_link_is_usable_in_five_seconds(county: County, new_phone: NewPhone) -> None:
-    page = new_phone()
+    page = new_phone(service_workers="block")  # the link is slowed for the page's own requests only
     slow = page.context.new_cdp_session(page)
     slow.send("Network.enable")
     slow.send("Network.emulateNetworkConditions", {
@@ -308,7 +334,7 @@ def test_the_first_load_over_a_slow_link_is_usable_in_five_seconds(county: Count
     usable_after = time.monotonic() - began
     began = time.monotonic()
     do_step(page, "t-staffed")
-    expect(page.locator("#t-site-ready")).to_be_visible()
+    at_the_office(page)
     saved_after = time.monotonic() - began
     print(f"slow link: usable after {usable_after:.1f} s, a step saved after {saved_after:.1f} s")
     assert usable_after < 5
