@@ -17,18 +17,29 @@ def _recorded(scene: Scene, entry: Entry) -> tuple[str, str]:
 
 
 def seal_mismatch(scene: Scene) -> Iterator[Finding]:
-    """A seal number found that is not the one recorded at final testing for that device and position."""
+    """A seal number found that is not the one recorded at final testing for that device and position.
+
+    Seals put on at the end of the day are new, so only steps before opening are compared.
+    """
     for entry in scene.day.steps:
         found = entry.text("seal_number")
-        if not found or not entry.device:
+        if not found or not entry.device or not _before_opening(scene, entry):
             continue
         position, recorded = _recorded(scene, entry)
         if recorded and same_number(found, recorded):
             continue
-        expected = recorded or ", ".join(scene.expected.seals.get(entry.device, {}).values()) or "none recorded"
+        # where no position fits, the recorded numbers stay unsaid: they are to be read, not copied
+        any_recorded = bool(scene.expected.seals.get(entry.device))
+        expected = recorded or ("a number recorded for it" if any_recorded else "none recorded")
         where = f"{position} seal of {entry.device}" if position else f"seal of {entry.device}"
-        says = f"{where}: found {found}, recorded {expected}"
+        known = f"recorded {recorded}" if recorded else "not recorded for it" if any_recorded else "none recorded"
+        says = f"{where}: found {found}, {known}"
         yield scene.finding("seal-mismatch", entry, says, expected=expected, found=found)
+
+
+def _before_opening(scene: Scene, entry: Entry) -> bool:
+    step = scene.plan.step(entry.text("step"))
+    return step is not None and step.before_opening
 
 
 def seal_broken(scene: Scene) -> Iterator[Finding]:
@@ -56,8 +67,7 @@ def protective_counter_mismatch(scene: Scene) -> Iterator[Finding]:
         found, recorded = entry.number("protective_counter"), scene.expected.protective.get(entry.device)
         if found is None or recorded is None or found == recorded:
             continue
-        step = scene.plan.step(entry.text("step"))
-        if step and step.before_opening:
+        if _before_opening(scene, entry):
             says = f"{entry.device}: protective counter {found:,}, recorded {recorded:,}"
             yield scene.finding("protective-counter-mismatch", entry, says, expected=str(recorded), found=str(found))
 
