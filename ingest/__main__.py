@@ -35,6 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run until SIGINT or SIGTERM; 0 where it was told to stop, 2 where it could not begin."""
     _parser().parse_args(arguments)
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
+    logging.getLogger("alembic").setLevel(logging.WARNING)
     try:
         settings = settings_from(os.environ)
         office = open_office(settings)
