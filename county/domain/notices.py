@@ -66,7 +66,12 @@ def notices_of(entries: Iterable[Entry]) -> tuple[Notice, ...]:
         held, fact = begun.get(entry.text("notice")), Fact(entry.text("fact"))
         if held and _WEIGHTS[fact] > _WEIGHTS[held.fact]:
             begun[held.notice] = replace(held, fact=fact, at=entry.happened_at)
-    return tuple(sorted(begun.values(), key=lambda each: (each.owed_at, each.due_at, each.notice)))
+    return tuple(sorted(begun.values(), key=_in_order))
+
+
+def _in_order(notice: Notice) -> tuple[datetime, datetime, bool, str]:
+    # that nobody was there stands before whoever was told instead
+    return notice.owed_at, notice.due_at, notice.fact is not Fact.NOBODY, notice.notice
 
 
 def with_told(cases: Sequence[Case], notices: Sequence[Notice], zone: ZoneInfo) -> tuple[Case, ...]:
