@@ -6,10 +6,10 @@ from scipy.special import pdtrc
 def by_chance(places: int, usual: float) -> float:
     """The probability of so many places or more in trouble where `usual` are expected, were there no common cause.
 
-    Poisson, P(N ≥ places), against the day's own base rate: cases of the kind raised so far outside the pattern, and
+    Poisson, P(N ≥ places), against the day's own base rate: the cases of the kind raised so far outside the window, and
     one more so that a first coincidence is not called impossible, per minute since the day began, over one window and
-    the share of the county the pattern lies along. It is the probability for one window named in advance. Over a whole
-    day of looking at every window, zone, route and model, something as unlikely turns up more often, so it says how
+    the share of the county looked at. It is the probability for one window named in advance. Over a whole day of
+    looking at every window, zone, route and model, something as unlikely turns up more often, so it says how
     surprising a pattern is and proves no cause.
     """
     return float(pdtrc(places - 1, usual)) if places > 0 else 1.0

@@ -1,5 +1,6 @@
 """Along what a trouble may run: the whole county, a zone, a delivery route, a device model."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from county.domain.cases import Case
@@ -31,10 +32,8 @@ def shares(roster: Roster) -> Mapping[Scope, float]:
     for place in roster.places:
         for scope in (("zone", place.zone), ("route", place.route)):
             counted[scope] = counted.get(scope, 0.0) + 1 / len(roster.places)
-    types: dict[str, int] = {}
-    for device in roster.devices:
-        types[device.type] = types.get(device.type, 0) + 1
+    types = Counter(device.type for device in roster.devices)
     for device in roster.devices:
         model = ("model", device.model)
         counted[model] = counted.get(model, 0.0) + 1 / types[device.type]
-    return counted
+    return {scope: share for scope, share in counted.items() if scope[1]}

@@ -1,12 +1,12 @@
 """The same trouble at many places: one cause may lie behind it, and it weighs more than each case alone."""
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from county.domain.cases import Case, State
-from county.domain.chance import by_chance, one_in
+from county.domain.chance import one_in
+from county.domain.crowds import BaseRate, Crowd, runs
 from county.domain.effects import Effect, worst
 from county.domain.pattern_scopes import COUNTY, Scope, along_each, shares
 from county.domain.roster import Roster
@@ -16,8 +16,8 @@ from county.domain.roster import Roster
 class PatternLimits:
     """How many places within how long make a pattern: anywhere in the county, or along one zone, route or model.
 
-    Along one of these fewer coincidences are expected, so the time allowed is longer. What chance alone would bring
-    more often than `chance` is not linked.
+    Along one of these fewer coincidences are expected, so more time is allowed too. What chance alone would bring more
+    often than `chance` is not linked.
     """
 
     places: int = 3
@@ -25,14 +25,19 @@ class PatternLimits:
     along: timedelta = timedelta(minutes=120)
     chance: float = 0.1
 
+    def windows(self, scope: Scope) -> tuple[timedelta, ...]:
+        """How long apart places may be, along this scope."""
+        return (self.within,) if scope == COUNTY else (self.within, self.along)
+
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
     """One kind of trouble at `places`, along a `scope` (county, zone, route or model) of that `name`.
 
-    `most` places fell into one window of `within`; `probability` is that of so many or more there by chance (see
-    `by_chance`) where `usual` are to be expected. `effect` is one step worse than the worst of the cases. `key` stays
-    the same while the pattern grows.
+    `most` places fell into its least likely window, as long as `within`; `probability` is that of so many or more
+    there by chance (see `by_chance`) where `usual` are to be expected, and it was looked for along `looks` zones,
+    routes and models (1: the county). `effect` is one step worse than the worst of the cases. `key` stays the same
+    while the pattern grows.
     """
 
     key: str
@@ -47,8 +52,14 @@ class Pattern:
     within: timedelta
     usual: float
     probability: float
+    looks: int
     effect: Effect
     open: bool
+
+    @property
+    def somewhere(self) -> float:
+        """At most how likely it is by chance along any of those it was looked for (Bonferroni)."""
+        return min(1.0, self.probability * self.looks)
 
     @property
     def chance_says(self) -> str:
@@ -86,61 +97,26 @@ def _of_one_kind(
     left = list(cases)
     while True:
         candidates = [
-            _pattern(run, scope, share_of.get(scope, 1.0), len(cases) - len(run), watched, window)
+            _pattern(along[first:last], crowd, scope, looks)
             for scope, along in along_each(left, roster).items()
-            for window in [limits.within if scope == COUNTY else limits.along]
-            for run in _runs(along, window, limits.places)
+            for looks in [1 if scope == COUNTY else len(share_of)]
+            for window in limits.windows(scope)
+            for first, last, crowd in runs(
+                along,
+                BaseRate(len(cases), max(watched, window), share_of.get(scope, 1.0), window),
+                limits.places,
+                limits.chance / looks,
+            )
         ]
-        unlikely = [each for each in candidates if each.probability <= limits.chance]
-        if not unlikely:
+        if not candidates:
             return
-        best = min(unlikely, key=lambda each: (each.probability, -len(each.cases), each.scope, each.name))
+        best = min(candidates, key=lambda each: (each.somewhere, -len(each.cases), each.scope, each.name))
         yield best
         linked = set(best.cases)
         left = [case for case in left if case.case not in linked]
 
 
-def _runs(cases: Sequence[Case], window: timedelta, places: int) -> Iterator[list[Case]]:
-    """Runs of cases (given in order of time) that each lie in some window with enough places.
-
-    A gap longer than the window, or a case that lies in no such window, parts two runs.
-    """
-    run_begins, run_ends = 0, 0
-    for first, last, count in _windows(cases, window):
-        if count < places:
-            continue
-        if first >= run_ends:
-            if run_ends:
-                yield list(cases[run_begins:run_ends])
-            run_begins = first
-        run_ends = last
-    if run_ends:
-        yield list(cases[run_begins:run_ends])
-
-
-def _windows(cases: Sequence[Case], window: timedelta) -> Iterator[tuple[int, int, int]]:
-    """The window that begins with each case: its first, the one behind its last, and how many places are in it."""
-    last, inside = 0, Counter[str]()
-    for first, case in enumerate(cases):
-        while last < len(cases) and cases[last].raised_at - case.raised_at <= window:
-            inside[cases[last].place] += 1
-            last += 1
-        yield first, last, len(inside)
-        inside[case.place] -= 1
-        if not inside[case.place]:
-            del inside[case.place]
-
-
-def _pattern(
-    run: Sequence[Case],
-    scope: Scope,
-    share: float,
-    outside: int,
-    watched: timedelta,
-    window: timedelta,
-) -> Pattern:
-    most = max(count for _, _, count in _windows(run, window))
-    usual = (outside + 1) * (window / max(watched, window)) * share
+def _pattern(run: Sequence[Case], crowd: Crowd, scope: Scope, looks: int) -> Pattern:
     return Pattern(
         key=f"{run[0].exception}.{run[0].case}",
         exception=run[0].exception,
@@ -150,10 +126,11 @@ def _pattern(
         places=tuple(dict.fromkeys(case.place for case in run)),
         begins=run[0].raised_at,
         ends=run[-1].raised_at,
-        most=most,
-        within=window,
-        usual=usual,
-        probability=by_chance(most, usual),
+        most=crowd.places,
+        within=crowd.window,
+        usual=crowd.usual,
+        probability=crowd.probability,
+        looks=looks,
         effect=one_step_worse(worst(*(case.effect for case in run))),
         open=any(case.state.open for case in run),
     )
