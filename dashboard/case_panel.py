@@ -14,11 +14,11 @@ from dashboard.looks import trouble
 from dashboard.markup import Markup, mark, quiet, tag, text
 
 CALL_911 = "Danger to anyone? Call 911 first. This board does not call 911."
-_REPORTS = 3
+_REPORTS, _PEOPLE = 3, 4
 
 
 def panel(board: Board, case: Case) -> Markup:
-    """Everything about a case except what can be done with it."""
+    """What is the matter, what was expected and found, how far it is, and the county's instruction."""
     place = board.place_by_id[case.place].place
     where = words.commas([place.name, place.address, place.city, place.phone and f"telephone {place.phone}"])
     parts = [
@@ -29,10 +29,14 @@ def panel(board: Board, case: Case) -> Markup:
         expected_and_found(case),
         _milestones(board, case),
         _instruction(board, case),
-        _told(board, case),
-        _history(board, case),
     ]
     return tag("div", *parts, cls="pr-case")
+
+
+def record(board: Board, case: Case) -> Markup:
+    """What came in about a case, who was told, and what was done; empty where there is nothing."""
+    parts = [_told(board, case), _history(board, case)]
+    return tag("div", *parts, cls="pr-case") if any(parts) else ""
 
 
 def _instruction(board: Board, case: Case) -> Markup:
@@ -85,7 +89,11 @@ def _told(board: Board, case: Case) -> Markup:
     lines = [report_line(entry, board) for entry in reports[-_REPORTS:] if entry.kind != "raised"]
     more = len(reports) - _REPORTS
     said = [*([f"{words.counted(more, 'earlier report')} not shown"] if more > 0 else []), *lines]
-    people = [f"Told: {words.listed(case.told)}."] if case.told else []
+    before = len(case.told) - _PEOPLE
+    people = [
+        *([f"{words.counted(before, 'earlier notice')} not shown"] if before > 0 else []),
+        *(f"Told: {told}" for told in case.told[-_PEOPLE:]),
+    ]
     return tag("ul", *(tag("li", text(line)) for line in [*said, *people]), cls="pr-told") if said or people else ""
 
 

@@ -18,8 +18,8 @@ CLOSING_FROM = timedelta(hours=1)
 
 def explained(board: Board) -> str:
     """What the curves and the line behind them are."""
-    behind = f"; the thin line is the {board.earlier.election}" if board.earlier else ""
-    return f"share of places done by the clock; dots: when it is due{behind}"
+    behind = f" Thin line: the {board.earlier.election}." if board.earlier else ""
+    return f"Dotted: when the step is due.{behind}"
 
 
 def step_curves(board: Board) -> list[dict[str, object]]:

@@ -59,13 +59,13 @@ def wall(moment: datetime, zone: ZoneInfo) -> int:
 @lru_cache(maxsize=2)
 def _form(large: bool) -> Spec:
     """The chart without its values, which it takes from data and parameters by name."""
-    tall, letters, times = (LARGE_ROW, 27, 4.0) if large else (ROW, 12, 1.0)
+    letters, times = (27, 4.0) if large else (12, 1.0)
     x = alt.X("at:Q", scale=alt.Scale(domain=axes.WINDOW, nice=False, zero=False), axis=None)
-    y = alt.Y("row:O", axis=None)
+    y = alt.Y("row:O", axis=None, scale=alt.Scale(type="band", padding=0))
     layers = [
         _rules("spans", x, y),
         _chart("openings")
-        .mark_tick(orient="vertical", size=tall * 1.2, thickness=2, color=MIDTONE, clip=True)
+        .mark_rect(width=2, color=MIDTONE, clip=True)
         .encode(x=x, y=y, tooltip=alt.Tooltip("says:N", title=" ")),
         _chart("now").mark_rule(color=BLUE, strokeDash=[4, 3], strokeWidth=1.6).encode(x=x),
         _symbols("spots", x, y, 46 * times),

@@ -1,11 +1,15 @@
 """When each step was done at an earlier election: the curve behind today's."""
 
-import csv
+import logging
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from county.domain.earlier_steps import parse_earlier_steps
+from county.errors import Refused
+
 FILE = "earlier_steps.csv"
+_log = logging.getLogger("pollrise.board")
 
 
 @dataclass(frozen=True)
@@ -13,7 +17,7 @@ class Earlier:
     """One earlier election: its name, and for each step the minutes from a place's own opening at which it was done."""
 
     election: str
-    minutes: Mapping[str, Mapping[str, float]]
+    minutes: Mapping[str, Mapping[str, int]]
 
     @property
     def places(self) -> int:
@@ -21,14 +25,19 @@ class Earlier:
 
 
 def read_earlier(folders: Sequence[Path]) -> Earlier | None:
-    """The earlier election's file (election, place, step, done_at, minutes) from the first folder that has one."""
+    """The earlier election from the first folder that has its file; a file that cannot be read is logged and left out.
+
+    Nobody needs that curve to run the day, so it never keeps the board from starting.
+    """
     file = next((folder / FILE for folder in folders if (folder / FILE).is_file()), None)
     if file is None:
         return None
-    minutes: dict[str, dict[str, float]] = {}
-    name = ""
-    with file.open(encoding="utf-8-sig", newline="") as rows:
-        for row in csv.DictReader(rows):
-            name = row["election"]
-            minutes.setdefault(row["step"], {})[row["place"]] = float(row["minutes"])
-    return Earlier(name, minutes)
+    try:
+        steps = parse_earlier_steps(file.read_text(encoding="utf-8"), str(file))
+    except (Refused, OSError, UnicodeDecodeError) as error:
+        _log.warning("no curve of an earlier election is shown: %s", error)
+        return None
+    minutes: dict[str, dict[str, int]] = {}
+    for step in steps:
+        minutes.setdefault(step.step, {})[step.place] = step.minutes
+    return Earlier(steps[-1].election, minutes) if steps else None

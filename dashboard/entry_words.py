@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-from county.domain.entries import FIELDS, Entry, Kind, Stamp
+from county.domain.entries import FIELDS, REPORT_KINDS, Entry, Kind, Stamp
 from dashboard import words
 from dashboard.board_now import Board
 
@@ -14,6 +14,7 @@ _NAMES = {
     "seal_position": "seal at",
     "auxiliary": "in auxiliary",
 }
+_FACTS = {"owed": "on its way", "failed": "did not arrive", "arrived": "arrived", "nobody": "nobody on shift"}
 _BY_WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
     {
         Stamp.TOLD: "",
@@ -25,14 +26,19 @@ _BY_WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
 
 
 def happened(entry: Entry, board: Board) -> str:
-    """When it happened, to the second, and by whose clock where that is not the sender's."""
-    return words.commas([words.clock(entry.happened_at, board.zone, seconds=True), _BY_WHOSE_CLOCK[entry.stamp]])
+    """When it happened, to the second."""
+    return words.clock(entry.happened_at, board.zone, seconds=True)
+
+
+def by_whose_clock(entry: Entry) -> str:
+    """By whose clock a report happened then, where it is not the sender's; empty otherwise."""
+    return _BY_WHOSE_CLOCK[entry.stamp] if entry.kind in REPORT_KINDS else ""
 
 
 def sender(entry: Entry) -> str:
     """From whom, and through which door."""
     by = "the place" if entry.by == entry.place else entry.by
-    return by if entry.door in ("board", "clock", "") else f"{by}, {entry.door}"
+    return by if entry.door in ("board", "clock", "notices", "") else f"{by}, {entry.door}"
 
 
 def what(entry: Entry, board: Board) -> str:
@@ -80,11 +86,21 @@ def _correction(entry: Entry, board: Board) -> str:
 def _action(entry: Entry, board: Board) -> str:
     case = board.case_by_id.get(entry.text("case"))
     about = board.plan.kind(case.exception).says if case else entry.text("case")
-    return f"{words.begun(words.DID.get(entry.text('action'), entry.text('action')))}: {words.unbegun(about)}"
+    did = words.DID.get(entry.text("action"), entry.text("action"))
+    rover = board.roster.rover_by_id.get(entry.text("rover"))
+    whom = f" {rover.name if rover else entry.text('rover')}" if entry.text("rover") else ""
+    return f"{words.begun(did)}{whom}: {words.unbegun(about)}"
 
 
 def _raised(entry: Entry, board: Board) -> str:
     return f"Noticed: {words.unbegun(_trouble(entry, board))}"
+
+
+def _notice(entry: Entry, board: Board) -> str:
+    case = board.case_by_id.get(entry.text("case"))
+    subject = words.unbegun(board.plan.kind(case.exception).says) if case else entry.text("case")
+    whom = entry.text("person") or entry.text("role")
+    return f"Notice to {whom} about {subject}: {_FACTS.get(entry.text('fact'), entry.text('fact'))}"
 
 
 _ABOUT: Mapping[Kind, Callable[[Entry, Board], str]] = MappingProxyType(
@@ -97,6 +113,7 @@ _ABOUT: Mapping[Kind, Callable[[Entry, Board], str]] = MappingProxyType(
         Kind.CORRECTION: _correction,
         Kind.ACTION: _action,
         Kind.RAISED: _raised,
+        Kind.NOTICE: _notice,
     }
 )
 

@@ -93,7 +93,8 @@ def entries(board: Board, now: PlaceNow, most: int = NEWEST) -> Markup:
 
 
 def _entry(entry: Entry, righted: PutRight | None, board: Board) -> Markup:
-    what = text(entry_words.what(entry, board))
+    clock = entry_words.by_whose_clock(entry)
+    what = text(entry_words.what(entry, board)) + (quiet(f" ({clock})") if clock else "")
     if righted:
         by = words.listed(f"{each.by} {words.clock(each.received_at, board.zone)}" for each in righted.corrections)
         stands = entry_words.what(righted.stands, board) if righted.stands else "withdrawn"

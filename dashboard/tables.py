@@ -12,7 +12,7 @@ from dashboard.feed import once
 from dashboard.list_row import ListRow
 from dashboard.looks import Group, Look, looks, says
 
-CHART_ROWS, FEW_ROWS, SILENT_ROWS = 14, 8, 5
+CHART_ROWS, FEW_ROWS, SILENT_ROWS = 12, 8, 5
 
 
 def for_the_chart(board: Board, most: int = CHART_ROWS) -> tuple[Look, ...]:

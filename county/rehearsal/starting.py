@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from shutil import copyfile
 
 from county import desk, upkeep
 from county.clock import clock_from
@@ -19,6 +20,7 @@ from county.wiring import Office, open_office, read_plan
 
 SAMPLE_PLACES = 48
 TABLES = ("places", "precincts", "devices", "seals", "rovers")
+EARLIER = "earlier_steps.csv"
 BEFORE_OPENING = timedelta(minutes=80)
 REHEARSER = Sender.at_desk("rehearsal")
 
@@ -59,8 +61,9 @@ def open_with_county(settings: Settings, places: int) -> tuple[Office, Roster]:
 
 
 def _load_sample(settings: Settings) -> None:
-    """Load the sample county as a person would, by the command."""
+    """Load the sample county as a person would, by the command, and lay its earlier election beside it."""
     files = [str(SAMPLE_PLAN.with_name(f"{table}.csv")) for table in TABLES]
     code, says = run_to_end(["county", "roster", "load", *files], settings)
     if code:
         raise CannotRehearse(f"the sample county cannot be loaded: {says}")
+    copyfile(SAMPLE_PLAN.with_name(EARLIER), settings.data / EARLIER)

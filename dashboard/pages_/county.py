@@ -56,8 +56,9 @@ def needs_a_person(board: Board) -> None:
 
 def steps(board: Board) -> None:
     """How far the county is, step by step, with an earlier election behind it."""
-    layout.section("Steps", once(curves.explained, board))
+    layout.section("Steps", "share of places done, by the clock")
     shown.step_curves(once(curves.step_curves, board), key="steps")
+    layout.note(once(curves.explained, board))
 
 
 def not_heard_from(board: Board) -> None:

@@ -69,9 +69,13 @@ def the_chosen(board: Board, case: Case | None) -> None:
     st.html(case_panel.panel(board, case))
     if desk_person.name():
         actions(board, case)
-        desk_person.show()
     else:
         desk_person.ask()
+    record = case_panel.record(board, case)
+    if record:
+        st.html(record)
+    if desk_person.name():
+        desk_person.show()
 
 
 def actions(board: Board, case: Case) -> None:

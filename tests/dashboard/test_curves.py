@@ -34,7 +34,7 @@ def test_the_earlier_election_stands_at_each_places_own_opening() -> None:
 
 def test_without_an_earlier_election_nothing_is_said_of_one() -> None:
     assert curve("Open")["earlier"] == []
-    assert explained(a_board()) == "share of places done by the clock; dots: when it is due"
+    assert explained(a_board()) == "Dotted: when the step is due."
 
 
 def test_near_closing_the_closing_steps_take_over() -> None:
@@ -47,4 +47,9 @@ def test_the_sample_countys_earlier_election_is_read(tmp_path: Path) -> None:
     assert earlier is not None
     assert earlier.election == "2024 General Election"
     assert earlier.places == 47
+    assert read_earlier([tmp_path]) is None
+
+
+def test_a_spoilt_file_of_an_earlier_election_does_not_keep_the_board_from_starting(tmp_path: Path) -> None:
+    (tmp_path / "earlier_steps.csv").write_text("election,place\nx,y\n", encoding="utf-8")
     assert read_earlier([tmp_path]) is None

@@ -2,7 +2,7 @@
 
 from county.domain.receipts import SetAside
 from county.errors import Problem
-from dashboard.case_panel import panel
+from dashboard.case_panel import panel, record
 from dashboard.markup import tag, text
 from dashboard.place_panel import entries
 from dashboard.set_aside_list import listed
@@ -22,7 +22,8 @@ def test_nothing_reported_reaches_a_page_as_markup() -> None:
     note = a_note(note=NASTY)
     board = a_board(an_exception("other", note=NASTY, by=NASTY, fallback=NASTY), note, act, a_withdrawal(note))
     aside = SetAside("k", f"place:{NASTY}", "endpoint", OPENS, "refused", (Problem(NASTY, NASTY),), NASTY)
-    pages = [panel(board, board.cases[0]), entries(board, board.place_by_id["P014"]), listed(board, [aside])]
+    case = board.cases[0]
+    pages = [panel(board, case), record(board, case), entries(board, board.place_by_id["P014"]), listed(board, [aside])]
     assert all("<img" not in page and "&lt;img" in page for page in pages)
 
 
