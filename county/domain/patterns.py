@@ -93,7 +93,7 @@ def one_step_worse(effect: Effect) -> Effect:
 def _of_one_kind(
     cases: Sequence[Case], roster: Roster, share_of: Mapping[Scope, float], watched: timedelta, limits: PatternLimits
 ) -> Iterator[Pattern]:
-    """The least likely pattern first, then what the cases it leaves still make."""
+    """The least likely patterns first, then what the cases they leave still make."""
     left = list(cases)
     while True:
         candidates = [
@@ -108,11 +108,13 @@ def _of_one_kind(
                 limits.chance / looks,
             )
         ]
-        if not candidates:
+        linked: set[str] = set()
+        for each in sorted(candidates, key=lambda each: (each.somewhere, -len(each.cases), each.scope, each.name)):
+            if linked.isdisjoint(each.cases):
+                linked.update(each.cases)
+                yield each
+        if not linked:
             return
-        best = min(candidates, key=lambda each: (each.somewhere, -len(each.cases), each.scope, each.name))
-        yield best
-        linked = set(best.cases)
         left = [case for case in left if case.case not in linked]
 
 
