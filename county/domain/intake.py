@@ -9,11 +9,12 @@ from types import MappingProxyType
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import rfc8785
+
 from county.domain.effects import Effect
 from county.domain.entries import FIELDS, REPORT_KINDS, Entry, Kind, Shape, Stamp
 from county.domain.field_shapes import READ
 from county.domain.moments import parse_moment, write_moment
-from county.domain.plain_canonical import plain_canonical
 from county.domain.plan import Plan
 from county.domain.roster import Place, Roster
 from county.errors import NotAllowed, Problem, Refused
@@ -91,7 +92,7 @@ def content(entry: Entry) -> str:
         "told": told,
         "fields": {name: list(v) if isinstance(v, tuple) else v for name, v in entry.fields.items()},
     }
-    return hashlib.sha256(plain_canonical(said).encode()).hexdigest()
+    return hashlib.sha256(rfc8785.dumps(said)).hexdigest()
 
 
 def _is_blank(value: object) -> bool:

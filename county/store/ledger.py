@@ -9,9 +9,8 @@ from typing import NamedTuple
 from sqlalchemy import Connection, insert, select
 
 from county.domain.entries import Entry, Kind
-from county.domain.entry_form import read_back, written
+from county.domain.entry_form import canonical, read_back, written
 from county.domain.intake import content
-from county.domain.plain_canonical import plain_canonical
 from county.domain.receipts import Outcome, Receipt
 from county.store.locks import HEAD, hold
 from county.store.schema import ledger
@@ -46,7 +45,7 @@ def append(connection: Connection, batch: Sequence[Entry]) -> list[Receipt]:
             receipts.append(_repeated(entry, said, standing))
             continue
         seq += 1
-        text = plain_canonical(written(entry, seq, previous))
+        text = canonical(written(entry, seq, previous))
         digest = digest_of(previous, text)
         rows.append(_row(entry, said, seq, text, previous, digest))
         held[marks[0]] = held[marks[1]] = _Held(seq, said, entry.received_at)
