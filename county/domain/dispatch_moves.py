@@ -29,12 +29,12 @@ def move_three(tour: Tour, case: int, stop: int, threshold: float) -> float:
 
 
 def _move_run(tour: Tour, case: int, last: int, stop: int, threshold: float) -> float:
-    after, legs, at, tail = tour.after, tour.legs, tour.at, tour.tail
-    left = tour.before[case]
+    after, before, legs, at, tail, of = tour.rows
+    left = before[case]
     if stop in (left, case):
         return 0.0
     right, behind = after[last], after[stop]
-    giver, taker = tour.of[case], tour.of[stop]
+    giver, taker = of[case], of[stop]
     inside, run = at[last] - at[case], tail[case] - tail[right]
     gap = legs[left][right] - legs[left][case] - inside - legs[last][right]
     leaves_at, moved_up = at[stop], tail[behind]
@@ -46,10 +46,11 @@ def _move_run(tour: Tour, case: int, last: int, stop: int, threshold: float) -> 
     arrives_at = leaves_at + legs[stop][case]
     stretch = legs[stop][case] + inside + legs[last][behind] - legs[stop][behind]
     change = run * (arrives_at - at[case]) + tail[right] * gap + moved_up * stretch
-    if left in tour.fees:
-        change += tour.fees[left][right] - tour.fees[left][case]
-    if stop in tour.fees:
-        change += tour.fees[stop][case] - tour.fees[stop][behind]
+    fees = tour.fees
+    if fees and left in fees:
+        change += fees[left][right] - fees[left][case]
+    if fees and stop in fees:
+        change += fees[stop][case] - fees[stop][behind]
     if change > threshold:
         return 0.0
     if giver == taker:
@@ -68,13 +69,13 @@ def _move_run(tour: Tour, case: int, last: int, stop: int, threshold: float) -> 
 
 def swap(tour: Tour, case: int, stop: int, threshold: float) -> float:
     """Change places with what comes right behind the stop in another chain; within one chain, turn round."""
-    after, legs, at, tail = tour.after, tour.legs, tour.at, tour.tail
-    other, mine, theirs = after[stop], tour.of[case], tour.of[stop]
+    after, before, legs, at, tail, of = tour.rows
+    other, mine, theirs = after[stop], of[case], of[stop]
     if mine == theirs:
         return _turn_round(tour, case, stop, threshold)
     if other == tour.end:
         return 0.0
-    left, right, behind = tour.before[case], after[case], after[other]
+    left, right, behind = before[case], after[case], after[other]
     here = at[left] + legs[left][other]
     there = at[stop] + legs[stop][case]
     shift_here = here + legs[other][right] - at[case] - legs[case][right]
@@ -86,10 +87,11 @@ def swap(tour: Tour, case: int, stop: int, threshold: float) -> float:
         + weights[case] * (there - at[case])
         + tail[behind] * shift_there
     )
-    if left in tour.fees:
-        change += tour.fees[left][other] - tour.fees[left][case]
-    if stop in tour.fees:
-        change += tour.fees[stop][case] - tour.fees[stop][other]
+    fees = tour.fees
+    if fees and left in fees:
+        change += fees[left][other] - fees[left][case]
+    if fees and stop in fees:
+        change += fees[stop][case] - fees[stop][other]
     if change > threshold:
         return 0.0
     my_route = [other if each == case else each for each in tour.route(mine)]
@@ -106,21 +108,22 @@ def swap(tour: Tour, case: int, stop: int, threshold: float) -> float:
 
 def cross(tour: Tour, case: int, stop: int, threshold: float) -> float:
     """Let the case and what is behind it change places with what is behind the stop; within one chain, turn round."""
-    after, legs, at, tail = tour.after, tour.legs, tour.at, tour.tail
-    mine, theirs = tour.of[case], tour.of[stop]
+    after, before, legs, at, tail, of = tour.rows
+    mine, theirs = of[case], of[stop]
     if mine == theirs:
         return _turn_round(tour, case, stop, threshold)
-    left, behind = tour.before[case], after[stop]
+    left, behind = before[case], after[stop]
     shift = at[stop] + legs[stop][case] - at[case]
     change = tail[case] * shift
     shift_back = 0.0
     if behind != tour.end:
         shift_back = at[left] + legs[left][behind] - at[behind]
         change += tail[behind] * shift_back
-    if left in tour.fees:
-        change += tour.fees[left][behind] - tour.fees[left][case]
-    if stop in tour.fees:
-        change += tour.fees[stop][case] - tour.fees[stop][behind]
+    fees = tour.fees
+    if fees and left in fees:
+        change += fees[left][behind] - fees[left][case]
+    if fees and stop in fees:
+        change += fees[stop][case] - fees[stop][behind]
     if change > threshold:
         return 0.0
     my_route, their_route = tour.up_to(left) + tour.onward(behind), tour.up_to(stop) + tour.onward(case)

@@ -1,6 +1,5 @@
 """Which rover to which case, as bare numbers: what counts, what is allowed, and what a plan costs."""
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -87,5 +86,5 @@ def _route_holds(problem: Problem, rover: int, route: Sequence[int]) -> bool:
 
 def carries_enough(problem: Problem, rover: int, route: Sequence[int]) -> bool:
     """Whether what the route's cases use up is carried often enough."""
-    used = Counter(problem.uses[case] for case in route if problem.uses[case])
-    return all(count <= problem.spares[rover].get(spare, 0) for spare, count in used.items())
+    used = [problem.uses[case] for case in route if problem.uses[case]]
+    return all(used.count(spare) <= problem.spares[rover].get(spare, 0) for spare in used)

@@ -12,7 +12,8 @@ class Tour:
 
     `legs[a][b]` is what lies between the arrivals at a and b: the minutes on site at a and the way. For each case:
     `after` and `before` it, `at` (minutes of arrival), `rank` in its chain, `tail` (weight of it and all behind it) and
-    the rover it is `of`, NOBODY where it is left out. `done[r]` is when rover r has finished.
+    the rover it is `of`, NOBODY where it is left out. `done[r]` is when rover r has finished. `rows` are six of these
+    in one, because a move that looks up each by name spends a part of its time on that.
     """
 
     __slots__ = (
@@ -26,6 +27,7 @@ class Tour:
         "of",
         "problem",
         "rank",
+        "rows",
         "starts",
         "tail",
         "uses_spares",
@@ -50,6 +52,7 @@ class Tour:
         self.of = [NOBODY] * (end + 1)
         self.at, self.tail = [0.0] * (end + 1), [0.0] * (end + 1)
         self.done = [0.0] * rovers
+        self.rows = self.after, self.before, self.legs, self.at, self.tail, self.of
         for rover, route in enumerate(routes):
             self.lay(rover, route)
 
