@@ -1,10 +1,12 @@
 """An office that tells people: a ladder, people behind channels, cases reported and notices owed."""
 
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
+
+from sqlalchemy import func, select
 
 from county import desk, telling, upkeep
 from county.clock import Clock
@@ -15,8 +17,10 @@ from county.domain.plan import Contact, Plan, Rung
 from county.domain.roster import Roster
 from county.following import Following
 from county.sending import Sending
-from county.settings import Settings
-from county.store.engine import make_engine
+from county.settings import Settings, sqlite_url
+from county.store.engine import make_engine, reading
+from county.store.migrate import migrate
+from county.store.schema import messages
 from county.wiring import Office
 from tests.builders import a_plan, a_roster, after
 from tests.told import a_person, a_rung
@@ -50,6 +54,17 @@ def an_office(
         office.engine.dispose()
 
 
+def a_sqlite_office(
+    folder: Path, plan: Plan, sending: Sending = QUICK, roster: Roster | None = None
+) -> AbstractContextManager[Office]:
+    """The same over a fresh SQLite file, where the database makes no difference."""
+    url = sqlite_url(folder / "day.db")
+    engine = make_engine(url)
+    migrate(engine)
+    engine.dispose()
+    return an_office(url, plan, 61, sending, roster)
+
+
 def at(office: Office, minutes: float) -> Office:
     """The same office so many minutes after 06:00."""
     return replace(office, clock=Clock(after(minutes), speed=0))
@@ -80,6 +95,12 @@ def facts(office: Office, fact: str = "") -> list[dict[str, object]]:
     """The facts about notices in the ledger, in order."""
     pages = desk.ledger_pages(office, limit=100_000)
     return [page for page in pages if page["kind"] == Kind.NOTICE and fact in ("", page["fact"])]
+
+
+def tried(office: Office) -> int:
+    """How many tries have failed or succeeded."""
+    with reading(office.engine) as connection:
+        return int(connection.execute(select(func.coalesce(func.sum(messages.c.tries), 0))).scalar_one())
 
 
 def report(office: Office, *entries: Entry) -> None:
