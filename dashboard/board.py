@@ -15,6 +15,7 @@ page = st.navigation(
         st.Page(PAGES / "county.py", title="County", url_path="county", default=True),
         st.Page(PAGES / "exceptions.py", title="Exceptions", url_path="exceptions"),
         st.Page(PAGES / "place.py", title="Place", url_path="place"),
+        st.Page(PAGES / "call.py", title="Take a call", url_path="call"),
         st.Page(PAGES / "set_aside.py", title="Set aside", url_path="set-aside"),
     ],
     position="top",

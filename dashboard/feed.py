@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import ParamSpec, TypeVar
 
 from county import desk
+from county.domain.intake import Hand
 from county.domain.receipts import Receipt, SetAside
 from county.following import Following
 from county.wiring import Office
@@ -66,6 +67,14 @@ class Feed:
         with self._lock:
             picture = self._following.picture
             receipt = desk.act(self.office, picture, case, raw, f"board:{by}", by, "board")
+        self.refresh(at_once=True)
+        return receipt
+
+    def take(self, raw: object, by: str) -> Receipt:
+        """Keep a report that a person at the board typed, and show it at once. Raises Refused or what the desk raises."""
+        office = self.office
+        hand = Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
+        receipt = desk.keep(office, [self._following.read_report(raw, hand)])[0]
         self.refresh(at_once=True)
         return receipt
 

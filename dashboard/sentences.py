@@ -35,6 +35,8 @@ def _waiting(board: Board) -> str:
     if not waiting:
         return "Somebody has every one of them."
     longest = words.span(board.as_of - min(case.raised_at for case in waiting))
+    if len(waiting) == len(board.cases) > 1:
+        return f"Nobody has any of them yet; the longest has waited {longest}."
     if len(waiting) == 1:
         return f"One case has waited {longest} for anybody."
     return f"{len(waiting):,} cases have nobody yet, the longest for {longest}."
@@ -71,6 +73,14 @@ def cases(board: Board) -> str:
     if not board.cases:
         return "no open case"
     return f"{words.counted(len(board.cases), 'open case')}, {nobody:,} with nobody yet"
+
+
+def calls(board: Board) -> str:
+    """What a call-taker should know before the next call: whether much has nobody yet."""
+    nobody = sum(1 for case in board.cases if case.state is State.RAISED)
+    if not board.cases:
+        return "Take a call. No case is open."
+    return f"Take a call. {words.counted(len(board.cases), 'case')} open, {nobody:,} with nobody yet."
 
 
 def not_shown(board: Board, most: int) -> str:

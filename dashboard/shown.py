@@ -8,6 +8,7 @@ from dashboard.elements import element
 from dashboard.list_row import ListRow
 
 _rows, _map, _curves = element("rows"), element("places_map"), element("curves")
+_first = element("first_field")
 
 Chosen = Callable[[str], None]
 
@@ -29,6 +30,11 @@ def map_of_places(data: Mapping[str, object], *, key: str, high: int, chosen: Ch
 def step_curves(data: Sequence[Mapping[str, object]], *, key: str) -> None:
     """The small curves, one a step."""
     _curves(key=key, data={"steps": list(data)})
+
+
+def first_field(*, key: str, within: str, token: str) -> None:
+    """Put the cursor into the first field of the container with this class, once for each new token."""
+    _first(key=key, data={"within": within, "token": token})
 
 
 def _taken(key: str, chosen: Chosen) -> Callable[[], None]:

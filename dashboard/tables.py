@@ -12,7 +12,7 @@ from dashboard.feed import once
 from dashboard.list_row import ListRow
 from dashboard.looks import Group, Look, looks, says
 
-CHART_ROWS, FEW_ROWS, SILENT_ROWS = 12, 8, 5
+CHART_ROWS, FEW_ROWS, SILENT_ROWS, MOST_ZONES = 12, 8, 5, 12
 
 
 def for_the_chart(board: Board, most: int = CHART_ROWS) -> tuple[Look, ...]:
@@ -30,7 +30,7 @@ def folded(board: Board, most: int = CHART_ROWS) -> str:
     rest = [look for look in once(looks, board) if look.now.place.place not in drawn]
     more = sum(1 for look in rest if look.group.needs_a_look)
     zones = Counter(look.now.place.zone or "no zone" for look in rest if not look.group.needs_a_look)
-    others = ", ".join(f"{zone} {count:,}" for zone, count in zones.most_common())
+    others = _by_zone(zones)
     said = [
         f"{words.counted(more, 'more place needs', 'more places need')} a look." if more else "",
         f"{words.counted(sum(zones.values()), 'other place needs', 'other places need')} none: {others}."
@@ -38,6 +38,13 @@ def folded(board: Board, most: int = CHART_ROWS) -> str:
         else "",
     ]
     return " ".join(part for part in said if part)
+
+
+def _by_zone(zones: Counter[str]) -> str:
+    """Each zone with its number of places; only how many zones there are where nobody would read them all."""
+    if len(zones) > MOST_ZONES:
+        return f"in {words.counted(len(zones), 'zone')}"
+    return ", ".join(f"{zone} {count:,}" for zone, count in zones.most_common())
 
 
 def look_rows(board: Board) -> list[ListRow]:

@@ -45,7 +45,7 @@ function colours(parent) {
 
 function draw(pen, [x, y], of, radius, ink, paper) {
   const shape = SHAPES[of] ?? SHAPES.unheard
-  pen.lineWidth = shape.dashed ? 1.6 : 2
+  pen.lineWidth = radius < 4 ? 1.1 : shape.dashed ? 1.6 : 2
   pen.setLineDash(shape.dashed ? [2.4, 2] : [])
   pen.strokeStyle = pen.fillStyle = ink
   shape.path(pen, x, y, radius)
@@ -109,17 +109,21 @@ export default function (component) {
     pen.scale(sharp, sharp)
     const inks = colours(box)
     const style = getComputedStyle(box)
-    const radius = places.length > 3000 ? 2.6 : places.length > 400 ? 3.6 : 6.5 * data.size
+    const room = Math.sqrt((wide * high) / places.length)
+    const radius = Math.max(1.7, Math.min(6.5, room * 0.32)) * data.size
+    const crowded = places.length > 300
     const project = projection(places, wide, high)
     points = places.map(project)
     // the list is worst first, so it is painted from its end
     for (let at = places.length - 1; at >= 0; at--) {
-      draw(pen, points[at], places[at][4], radius * (places[at][5] ? 1.15 : 1), inks[places[at][4]], style.backgroundColor)
+      draw(pen, points[at], places[at][4], radius * (places[at][5] && crowded ? 1.7 : 1), inks[places[at][4]], style.backgroundColor)
     }
     pen.setLineDash([])
     pen.font = `${12.5 * data.size}px ${style.fontFamily}`
     pen.fillStyle = style.color
-    const taken = points.filter((_, at) => places[at][5] || places.length < 400).map(([x, y]) => [x - radius, y - radius, x + radius, y + radius])
+    // in a crowd a name would cover other places; the pointer and the table have them
+    if (crowded) return
+    const taken = points.map(([x, y]) => [x - radius, y - radius, x + radius, y + radius])
     name(pen, places, points, wide, radius, taken)
   }
 

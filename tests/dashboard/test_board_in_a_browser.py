@@ -218,7 +218,7 @@ def test_no_page_is_wider_than_its_screen(
 def test_the_morning_is_drawn_with_names_words_times_and_rules(page: Page) -> None:
     page.wait_for_selector(".st-key-morning svg")
     written = page.locator(".st-key-morning svg text").all_text_contents()
-    assert "Hollowbrook School" in written
+    assert sum("brook" in text for text in written) >= 3
     assert any(text.endswith("nothing heard, first step was due 05:15") for text in written)
     assert {"05:30", "06:00"} <= set(written)
     assert any(re.fullmatch(r"now 06:\d\d", text) for text in written)

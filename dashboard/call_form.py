@@ -1,0 +1,150 @@
+"""The call that is being written down at this desk: what was typed outlives redrawing, other pages and refusals."""
+
+import secrets
+from collections.abc import Mapping
+
+import streamlit as st
+
+from county.domain.phone_call import PhoneCall, Voting, report_of
+from county.domain.place_search import FoundPlace, find_places, meant
+from county.domain.receipts import Outcome, Receipt
+from county.errors import Problem, Refused
+from dashboard import desk_person, feed, going, words
+from dashboard.board_now import Board
+
+FIELDS = ("search", "place", "voting", "danger", "exception", "since", "role", "device", "note")
+_DRAFT, _KEY, _PROBLEMS, _FOUND, _DONE = "call", "call-key", "call-problems", "call-found", "call-done"
+_CONFLICT = "This call is in the record already, in other words; these are set aside. Write down only what is new."
+
+
+def widget(name: str) -> str:
+    """The key of a field's widget."""
+    return f"call-{name}"
+
+
+def bring_back() -> None:
+    """Give each widget what was typed before another page was looked at."""
+    draft = st.session_state.setdefault(_DRAFT, {})
+    for name in FIELDS:
+        if widget(name) not in st.session_state and name in draft:
+            st.session_state[widget(name)] = draft[name]
+
+
+def keep_typed() -> None:
+    """Remember what the widgets hold; Streamlit forgets it when another page is shown."""
+    st.session_state[_DRAFT] = {
+        name: st.session_state[widget(name)] for name in FIELDS if widget(name) in st.session_state
+    }
+
+
+def key() -> str:
+    """This call's own key: the same until it is written down, so that a double click is one report."""
+    held: str = st.session_state.setdefault(_KEY, f"board-{secrets.token_hex(12)}")
+    return held
+
+
+def found(board: Board) -> tuple[FoundPlace, ...]:
+    """The places that may be meant by what was typed; looked for once, not with every newer board."""
+    said = str(st.session_state.get(widget("search")) or "")
+    held = st.session_state.get(_FOUND)
+    if held is None or held[0] != said or held[1] is not board.roster:
+        held = st.session_state[_FOUND] = (said, board.roster, find_places(said, board.roster))
+    looked: tuple[FoundPlace, ...] = held[2]
+    return looked
+
+
+def place(board: Board) -> str:
+    """The place that is meant, by its id; empty while nobody has chosen one of several."""
+    may_be = found(board)
+    one = meant(may_be)
+    if one is not None:
+        return one.place
+    chosen = st.session_state.get(widget("place"))
+    return str(chosen) if any(chosen == each.place.place for each in may_be) else ""
+
+
+def call(board: Board) -> PhoneCall:
+    """What has been answered so far."""
+    said = st.session_state
+    voting, danger = said.get(widget("voting")), said.get(widget("danger"))
+    return PhoneCall(
+        place=place(board),
+        voting=Voting(voting) if voting else None,
+        danger=None if danger is None else danger == "yes",
+        **{name: str(said.get(widget(name)) or "") for name in ("exception", "since", "role", "device", "note")},
+    )
+
+
+def problems() -> Mapping[str, str]:
+    """What is wrong with the call as it was last tried, by field."""
+    held: Mapping[str, str] = st.session_state.get(_PROBLEMS, {})
+    return held
+
+
+def done() -> str:
+    """What was written down last, in a sentence; empty where nothing was, or a new call has begun."""
+    return str(st.session_state.get(_DONE, ""))
+
+
+def write_down(tried: str) -> None:
+    """Keep the call with this key, once; where it is refused, everything typed stays."""
+    if tried != key():
+        return
+    feed.current().refresh(at_once=True)
+    board = feed.newest()
+    if board is None:
+        return
+    keep_typed()
+    said = call(board)
+    now = board.place_by_id.get(said.place)
+    try:
+        raw = report_of(said, tried, now.day if now else None, board.plan, feed.current().now())
+        receipt = feed.current().take(_as_first_tried(said, raw), desk_person.name())
+    except Refused as refused:
+        st.session_state[_PROBLEMS] = _by_field(refused.problems)
+        return
+    if receipt.outcome is Outcome.CONFLICT:
+        st.session_state[_PROBLEMS] = {"": _CONFLICT}
+        st.session_state.pop(_KEY)
+        return
+    _begin_anew(_says(board, said, receipt))
+
+
+def start_over() -> None:
+    """Forget what was typed."""
+    _begin_anew("")
+
+
+def _as_first_tried(said: PhoneCall, raw: dict[str, object]) -> dict[str, object]:
+    """The same answers are the same report, also where `10 min ago` is read a moment later."""
+    tried = st.session_state.get("call-tried")
+    if tried is None or tried[0] != (key(), said):
+        tried = st.session_state["call-tried"] = ((key(), said), raw)
+    first: dict[str, object] = tried[1]
+    return first
+
+
+def _by_field(found: tuple[Problem, ...]) -> dict[str, str]:
+    names = {"effect": "voting", "kind": "exception"}
+    return {names.get(each.field, each.field): words.sentence(each.says) for each in found}
+
+
+def _says(board: Board, said: PhoneCall, receipt: Receipt) -> str:
+    place = board.place_by_id[said.place].place
+    what = words.unbegun(board.plan.kind(said.exception).says)
+    at = words.clock(receipt.received_at, board.zone, seconds=True)
+    return f"Written down at {at}: {place.name}, {place.place}, {what}. It is number {receipt.seq:,} in the ledger."
+
+
+def _begin_anew(says: str) -> None:
+    for name in FIELDS:
+        st.session_state[widget(name)] = "" if name in ("search", "since", "note") else None
+    for held in (_KEY, _PROBLEMS, _DRAFT, "call-tried"):
+        st.session_state.pop(held, None)
+    st.session_state[_DONE] = says
+
+
+def to_case(case: str) -> None:
+    """Turn to a case on the page of exceptions; what was typed waits here."""
+    keep_typed()
+    going.to_case(case)

@@ -1,0 +1,56 @@
+"""What the board knows already about the place that a call comes from."""
+
+from collections.abc import Iterable
+
+from county.domain.cases import Case
+from county.domain.effects import Effect
+from county.domain.phone_call import PhoneCall
+from county.domain.picture import PlaceNow
+from county.domain.roster import Place
+from dashboard import words
+from dashboard.board_now import Board
+from dashboard.case_panel import CALL_911
+from dashboard.case_rows import rover_name
+from dashboard.looks import trouble
+from dashboard.markup import Markup, quiet, tag, text
+
+
+def the_911_line(board: Board, call: PhoneCall) -> Markup:
+    """Loud as soon as anyone is in danger; quiet, and in the same place, until then."""
+    endangers = call.danger or board.plan.kind(call.exception).effect is Effect.DANGER
+    if endangers and call.danger is not False:
+        return tag("p", text(CALL_911), cls="pr-911", role="alert")
+    if endangers:
+        return tag("p", text(f"{CALL_911} This kind of trouble counts as danger."), cls="pr-911", role="alert")
+    return tag("p", text(CALL_911), cls="pr-note")
+
+
+def where(now: PlaceNow) -> Markup:
+    """The place as the caller can confirm it, and how it stands."""
+    place = now.place
+    return tag(
+        "p",
+        tag("b", text(f"{place.name}, {place.place}. ")),
+        text(words.sentence(words.STANDING[now.standing]) + " "),
+        quiet(words.commas([place.address, place.city, place.phone and f"telephone {place.phone}"])),
+    )
+
+
+def one_of(place: Place) -> str:
+    """A place to choose from several."""
+    return words.commas([f"{place.name} ({place.place})", place.address, place.city])
+
+
+def already_known(board: Board, open_cases: Iterable[Case], exception: str) -> Markup:
+    """That the same kind of trouble is known there, who has it and how far they are; empty where it is not."""
+    same = [case for case in open_cases if case.exception == exception]
+    if not same:
+        return ""
+    lines = [tag("b", text("Already known: ")) + text(f"{_how_far(board, case)}. ") for case in same]
+    return tag("p", *lines, text("The call is added to what is known."), cls="pr-said", role="status")
+
+
+def _how_far(board: Board, case: Case) -> str:
+    who = f"rover {rover_name(board, case.rover)} {words.STATE[case.state]}" if case.rover else words.STATE[case.state]
+    since = words.clock(case.raised_at, board.zone)
+    return words.commas([f"{words.unbegun(trouble(case, board.plan))} since {since}", who])

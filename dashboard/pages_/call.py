@@ -1,0 +1,149 @@
+"""Take a call: is it known already, and what is to be written down?"""
+
+import streamlit as st
+
+from county.domain.phone_call import ROLES, Voting, kinds_to_ask
+from county.domain.place_search import meant
+from dashboard import call_form, call_known, case_rows, desk_person, layout, sentences, shown
+from dashboard.board_now import Board
+from dashboard.call_form import widget
+from dashboard.markup import tag, text
+
+SINCE = "now; or 10 min, or 6:10"
+
+
+def take_a_call(board: Board) -> None:
+    """The questions in the order they are asked, and beside them what is known there already."""
+    layout.heading(board, sentences.calls(board))
+    if not desk_person.name():
+        desk_person.ask()
+        return
+    call_form.bring_back()
+    left, right = st.columns([1.3, 1], gap="medium")
+    with left, st.container(key="call"):
+        questions(board)
+    with right:
+        known(board)
+    call_form.keep_typed()
+    shown.first_field(key="call-first", within="st-key-call-search", token=call_form.key())
+
+
+def questions(board: Board) -> None:
+    """One path by Tab and Enter."""
+    says = call_form.done()
+    st.html(
+        tag(
+            "p",
+            text(says or "Ask in this order. Tab leads on; Enter or Space chooses."),
+            cls="pr-said" * bool(says),
+            role="status",
+        )
+    )
+    st.text_input("Place: its number, or part of its name", key=widget("search"), max_chars=80)
+    several(board)
+    refusal("place")
+    st.radio("Can people vote?", [each.value for each in Voting], index=None, key=widget("voting"), horizontal=True)
+    refusal("voting")
+    st.radio("Is anyone in danger?", ["no", "yes"], index=None, key=widget("danger"), horizontal=True)
+    refusal("danger")
+    st.html(call_known.the_911_line(board, call_form.call(board)))
+    what(board)
+    for field in ("note", "key", ""):
+        refusal(field)
+    with st.container(horizontal=True, gap="small"):
+        st.button(
+            "Write it down", type="primary", key="call-write", on_click=call_form.write_down, args=(call_form.key(),)
+        )
+        st.button("Start over", type="tertiary", key="call-over", on_click=call_form.start_over)
+    desk_person.show()
+
+
+def what(board: Board) -> None:
+    """What it is, since when, who calls, and their words."""
+    kinds = {kind.key: kind.says for kind in kinds_to_ask(board.plan)}
+    left, right = st.columns(2, gap="small")
+    with left:
+        st.selectbox(
+            "What is it?",
+            list(kinds),
+            index=None,
+            format_func=lambda kind: kinds.get(kind, kind),
+            key=widget("exception"),
+            placeholder="Type a few letters",
+        )
+        refusal("exception")
+    with right:
+        st.text_input("Since when?", key=widget("since"), placeholder=SINCE, max_chars=20)
+        refusal("since")
+    left, right = st.columns(2, gap="small")
+    with left:
+        st.selectbox(
+            "Who is calling? Their role, not their name", ROLES, index=None, key=widget("role"), placeholder="Role"
+        )
+        refusal("role")
+    with right:
+        device(board)
+    st.text_input("In their words, if more is to be said. No voter's name", key=widget("note"), max_chars=1_800)
+
+
+def device(board: Board) -> None:
+    """Which device, where the trouble is one's; not everybody can say."""
+    names = [each.device for each in board.roster.devices_at.get(call_form.place(board), ())]
+    if st.session_state.get(widget("device")) not in names:
+        st.session_state[widget("device")] = None
+    st.selectbox("Which device, if it is one", names, index=None, key=widget("device"), placeholder="None, or not said")
+    refusal("device")
+
+
+def several(board: Board) -> None:
+    """The places that may be meant, where there are several; nothing is guessed."""
+    found = call_form.found(board)
+    if meant(found) or not found:
+        if not found and st.session_state.get(widget("search")):
+            st.html(
+                tag(
+                    "p", text("No place is like that. Try its number, or a word of its name or address."), cls="pr-warn"
+                )
+            )
+        return
+    names = {each.place.place: call_known.one_of(each.place) for each in found}
+    if st.session_state.get(widget("place")) not in names:
+        st.session_state[widget("place")] = None
+    st.radio(
+        "Which of these?",
+        list(names),
+        index=None,
+        format_func=lambda place: names.get(place, place),
+        key=widget("place"),
+    )
+
+
+def known(board: Board) -> None:
+    """The place, as the caller can confirm it, and what is open there."""
+    now = board.place_by_id.get(call_form.place(board))
+    if now is None:
+        layout.section("Known already")
+        layout.note("What is open at the place stands here as soon as the place is chosen.")
+        return
+    st.html(call_known.where(now))
+    exception = str(st.session_state.get(widget("exception")) or "")
+    st.html(call_known.already_known(board, now.open_cases, exception) or tag("p"))
+    layout.section("Known already", "" if now.open_cases else "nothing is open there")
+    if now.open_cases:
+        shown.rows(
+            case_rows.cases_here(board, now.open_cases),
+            key="known",
+            label="Open cases there",
+            kind="few",
+            chosen=call_form.to_case,
+        )
+
+
+def refusal(field: str) -> None:
+    """What is wrong with one field, where it was tried and refused."""
+    says = call_form.problems().get(field)
+    if says:
+        st.html(tag("p", text(says), cls="pr-warn", role="alert"))
+
+
+layout.live(take_a_call)
