@@ -1,10 +1,11 @@
 """What a day raises now, and what it raised before a correction: a correction never hides that a case was."""
 
+from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import datetime
 
-from county.domain.corrections import in_order_learned
-from county.domain.entries import Entry
+from county.domain.entries import Entry, Kind
 from county.domain.expected import Expected
 from county.domain.findings import Finding
 from county.domain.place_day import PlaceDay, fold
@@ -15,7 +16,20 @@ from county.domain.rules.scene import Scene
 _Name = tuple[str, str, str]
 
 
-def found_in(day: PlaceDay, expected: Expected, plan: Plan) -> list[Finding]:
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """What was found before a correction, when so many other entries and so many corrections were known."""
+
+    others: int
+    corrections: int
+    found: tuple[Finding, ...]
+
+
+Memory = dict[str, Remembered]
+"""What was found before each correction of one place, by its key; what is learned later does not change it."""
+
+
+def found_in(day: PlaceDay, expected: Expected, plan: Plan, memory: Memory) -> list[Finding]:
     """Every finding of a place's day, those that a correction ended too, each learned when it first could be."""
     found = fact_findings(Scene(day, expected, plan))
     if not day.corrected:
@@ -23,12 +37,12 @@ def found_in(day: PlaceDay, expected: Expected, plan: Plan) -> list[Finding]:
     standing = {_name(finding) for finding in found}
     first: dict[_Name, Finding] = {}
     gone: dict[_Name, Finding] = {}
-    for correction, before in _before_each_correction(day, expected):
-        for finding in fact_findings(Scene(before, expected, plan)):
+    for correction, moment, before in _before_each_correction(day, expected, plan, memory):
+        for finding in before:
             name = _name(finding)
             first.setdefault(name, finding)
             if name not in standing:
-                gone[name] = replace(finding, gone_at=correction.received_at, gone_says=_says(correction))
+                gone[name] = replace(finding, gone_at=moment, gone_says=_says(correction))
     return [_learned_first(finding, first) for finding in (*found, *gone.values())]
 
 
@@ -36,12 +50,29 @@ def _name(finding: Finding) -> _Name:
     return finding.exception, finding.device, finding.cause
 
 
-def _before_each_correction(day: PlaceDay, expected: Expected) -> Iterator[tuple[Entry, PlaceDay]]:
-    """Each correction in the order learned, with the day as it would stand without it and every later one."""
-    corrections = in_order_learned(correction for each in day.corrected for correction in each.corrections)
-    for number, correction in enumerate(corrections):
-        later = {entry.key for entry in corrections[number:]}
-        yield correction, fold(expected, (entry for entry in day.told if entry.key not in later))
+def _before_each_correction(
+    day: PlaceDay, expected: Expected, plan: Plan, memory: Memory
+) -> Iterator[tuple[Entry, datetime, tuple[Finding, ...]]]:
+    """Each correction, the moment from which it held, and what had been found by then without it.
+
+    A correction that arrives before its report holds from when the report arrives: first comes what the place said.
+    """
+    others = sorted((e for e in day.told if e.kind is not Kind.CORRECTION), key=lambda entry: entry.received_at)
+    received = [entry.received_at for entry in others]
+    held = sorted(
+        ((max(c.received_at, each.told.received_at), c) for each in day.corrected for c in each.corrections),
+        key=lambda pair: (pair[0], pair[1].received_at, pair[1].key),
+    )
+    corrections = [correction for _, correction in held]
+    for number, (moment, correction) in enumerate(held):
+        known = bisect_right(received, moment)
+        before = memory.get(correction.key)
+        if before is None or (before.others, before.corrections) != (known, number):
+            then = fold(expected, [*others[:known], *corrections[:number]])
+            before = Remembered(known, number, tuple(fact_findings(Scene(then, expected, plan))))
+            # entries are only ever added, so as many known are the same ones
+            memory[correction.key] = before
+        yield correction, moment, before.found
 
 
 def _learned_first(finding: Finding, first: dict[_Name, Finding]) -> Finding:

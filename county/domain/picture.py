@@ -12,7 +12,7 @@ from county.domain.corrections import put_right
 from county.domain.effects import Effect
 from county.domain.entries import Entry, Kind
 from county.domain.expected import Expected, expected_of
-from county.domain.found import found_in
+from county.domain.found import Memory, found_in
 from county.domain.interruptions import began
 from county.domain.lost_time import lost_time, minutes_late
 from county.domain.moments import whole_minutes
@@ -61,6 +61,7 @@ class Picture:
         self.expected: Mapping[str, Expected] = expected_of(roster, plan)
         self._heard_by_happening = heard_by_happening
         self._told: dict[str, dict[str, Entry]] = {}
+        self._found_before: dict[str, Memory] = {}
         self.places: dict[str, PlaceState] = {}
         for place in self.expected:
             self._refold(place)
@@ -89,7 +90,11 @@ class Picture:
         for entry in entries:
             more.setdefault(entry.place, {})[entry.key] = entry
         return {
-            place: self._folded(self.expected[place], (self._told.get(place, {}) | new).values())
+            place: self._folded(
+                self.expected[place],
+                (self._told.get(place, {}) | new).values(),
+                dict(self._found_before.get(place, {})),
+            )
             for place, new in more.items()
             if place in self.expected
         }
@@ -97,11 +102,12 @@ class Picture:
     def _refold(self, place: str) -> None:
         expected = self.expected.get(place)
         if expected is not None:
-            self.places[place] = self._folded(expected, self._told.get(place, {}).values())
+            memory = self._found_before.setdefault(place, {})
+            self.places[place] = self._folded(expected, self._told.get(place, {}).values(), memory)
 
-    def _folded(self, expected: Expected, told: Iterable[Entry]) -> PlaceState:
+    def _folded(self, expected: Expected, told: Iterable[Entry], memory: Memory) -> PlaceState:
         day = fold(expected, told, heard_by_happening=self._heard_by_happening)
-        findings = found_in(day, expected, self.plan)
+        findings = found_in(day, expected, self.plan, memory)
         cases = cases_of(day.place, findings, day.actions, self.plan.kind, expected.device_types)
         if not day.notices:
             return PlaceState(expected, day, cases)

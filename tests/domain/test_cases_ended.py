@@ -1,5 +1,6 @@
 """What facts may end and what they may not: an opening, a step done, an end; never what needs a person."""
 
+from dataclasses import replace
 from itertools import permutations
 
 import pytest
@@ -163,6 +164,14 @@ def test_a_withdrawn_report_still_needs_a_person(report: Entry, name: str) -> No
     case = lived(a_withdrawal(report, before(5), by="Desk"), report=report, name=name)
     assert case.state is State.RAISED
     assert case.says.endswith("(withdrawn by Desk)")
+
+
+def test_a_correction_that_arrives_before_its_report_does_not_hide_what_the_place_had_said() -> None:
+    late = replace(MISMATCH, received_at=before(2))
+    correction = a_correction(MISMATCH, before(5), by="Desk", seal_number="A100")
+    case = lived(correction, report=late, name="P014.seal-mismatch.SC-0141")
+    assert case.state is State.RAISED
+    assert case.says.endswith("(put right by Desk)")
 
 
 def test_a_person_ends_it() -> None:

@@ -56,6 +56,18 @@ def test_in_two_parts_equals_all_at_once(day: list[Entry], at: int) -> None:
     assert growing.places == picture(day).places
 
 
+@given(days(), days(most=3))
+def test_how_it_would_stand_with_more_is_how_it_then_stands(day: list[Entry], more: list[Entry]) -> None:
+    more = [replace(entry, key=f"more-{entry.key}") for entry in more]
+    drawn, untouched = picture(day), picture(day)
+    would = drawn.with_more(more)
+    assert drawn.places == untouched.places
+    drawn.add(more)
+    assert {place: drawn.places[place] for place in would} == would
+    untouched.add(more)
+    assert drawn.places == untouched.places
+
+
 @given(days())
 def test_all_that_will_ever_be_known_is_the_live_picture(day: list[Entry]) -> None:
     everything = Picture.of(ROSTER, PLAN, known(day, LONG_AFTER))
