@@ -122,10 +122,10 @@ def test_what_is_no_form_is_refused_and_nothing_kept(shared_county: County, body
 def test_a_stuck_phone_is_slowed_and_told_when_to_come_again(county: County) -> None:
     phone = a_phone(county)
     form = a_step("staffed", officers_present="5")
-    answers = [phone.send(form) for _ in range(245)]
-    busy = [answer for answer in answers if answer.status == 429]
-    assert busy
-    assert all(int(answer.headers["retry-after"]) >= 1 for answer in busy)
+    # on a slow machine the allowance fills up again meanwhile, so it takes more than the allowance
+    sent = (phone.send(form) for _ in range(3_000))
+    busy = next(answer for answer in sent if answer.status == 429)
+    assert int(busy.headers["retry-after"]) >= 1
     assert len(county.told()) == 1
 
 
