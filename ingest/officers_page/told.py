@@ -64,7 +64,7 @@ def told(case: Case, plan: Plan, roster: Roster, wall: Wall, own: Collection[str
         exception=case.exception,
         device=case.device,
         effect=case.effect.value,
-        title=plan.exception_kinds[case.exception].says,
+        title=plan.kind(case.exception).says,
         says=_KEPT_BACK.get(case.exception, case.says),
         instruction=plan.instruction(case.exception),
         since=wall(case.raised_at),
