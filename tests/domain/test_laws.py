@@ -152,6 +152,16 @@ def test_every_view_of_any_day_can_be_drawn(day: list[Entry], now: datetime) -> 
                 clock_findings(Scene(state.day, state.expected, PLAN, state.cases), now)
 
 
+@given(days(), NOWS)
+def test_any_day_can_be_drawn_after_plan_and_roster_have_changed(day: list[Entry], now: datetime) -> None:
+    plan = replace(PLAN, steps=tuple(step for step in PLAN.steps if step.key in ("open", "closed")), exception_kinds={})
+    roster = a_roster(devices=(), seals=(), precincts=())
+    drawn = Picture.of(roster, plan, day)
+    assert sum(drawn.totals(now).values()) == len(roster.places)
+    for state in drawn.places.values():
+        clock_findings(Scene(state.day, state.expected, plan, state.cases), now)
+
+
 @settings(max_examples=30)
 @given(days(most=40))
 def test_a_longer_day_can_be_drawn_too(day: list[Entry]) -> None:
