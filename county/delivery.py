@@ -1,7 +1,7 @@
 """What is owed is sent: gathered to messages, handed to a channel, and what became of it written into the ledger."""
 
 import logging
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 from random import Random
 
@@ -15,8 +15,8 @@ from county.store.engine import reading, writing
 from county.telling import notice_fact
 from county.wiring import Office
 
-MARGIN = timedelta(seconds=5)
-"""A lease lasts this much longer than a try may take."""
+_LEASE = 2
+"""A lease lasts so many times as long as a try may take: long enough to write down what became of it."""
 _REAL = Clock()
 """Bursts, leases and waits go by the real clock, also where the office's is set and runs fast or stands still."""
 _luck = Random()
@@ -51,7 +51,7 @@ def send_next(office: Office, person: str, holder: str) -> bool:
     """
     sending, now = office.settings.sending, _REAL.now()
     with writing(office.engine) as connection:
-        message = outbox.lease(connection, person, holder, now, now + sending.timeout + MARGIN)
+        message = outbox.lease(connection, person, holder, now, now + _LEASE * sending.timeout)
     if message is None:
         return False
     try:

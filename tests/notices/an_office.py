@@ -103,6 +103,13 @@ def tried(office: Office) -> int:
         return int(connection.execute(select(func.coalesce(func.sum(messages.c.tries), 0))).scalar_one())
 
 
+def ended(office: Office) -> int:
+    """How many messages have arrived or failed for good."""
+    with reading(office.engine) as connection:
+        query = select(func.count()).select_from(messages).where(messages.c.ended_at.is_not(None))
+        return int(connection.execute(query).scalar_one())
+
+
 def report(office: Office, *entries: Entry) -> None:
     """Keep reports."""
     desk.keep(office, entries)
