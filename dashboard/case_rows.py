@@ -55,7 +55,7 @@ def _row(board: Board, case: Case, chosen: str) -> ListRow:
         mark=case.effect.value,
         title=board.place_by_id[case.place].place.name,
         beside=case.device,
-        says=f"{_kind(board, case)}, {words.EFFECT[case.effect]}",
+        says=f"{_kind(board, case)}, {words.bearing(case)}",
         state=running if case.state.open else ended,
         alarm=case.state.open and clock.over,
         chosen=case.case == chosen,

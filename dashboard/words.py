@@ -5,10 +5,11 @@ from datetime import datetime, timedelta
 from types import MappingProxyType
 from zoneinfo import ZoneInfo
 
-from county.domain.cases import State
+from county.domain.cases import Case, State
 from county.domain.effects import Effect
 from county.domain.standing import Standing
 
+CALL_911 = "Danger to anyone? Call 911 first. This board does not call 911."
 STANDING: Mapping[Standing, str] = MappingProxyType(
     {
         Standing.UNHEARD: "not heard from",
@@ -70,6 +71,11 @@ _ZONES: Mapping[str, str] = MappingProxyType(
         "Pacific/Honolulu": "Hawaii",
     }
 )
+
+
+def bearing(case: Case) -> str:
+    """How a case bears on voting; a stop at one device is said to be that device's, not the place's."""
+    return "device stopped" if case.device and case.effect is Effect.STOPPED else EFFECT[case.effect]
 
 
 def clock(moment: datetime, zone: ZoneInfo, *, seconds: bool = False) -> str:

@@ -31,6 +31,7 @@ WELCOME = """
   Endpoint   {endpoint}    (its description: {endpoint}/docs)
              the desk's key      {desk_key}
              {place}'s own key    {place_key}
+  Sheet      {endpoint}/at/{place}?k={place_key}    ({place}'s officers, on a phone)
 
   {county}, {regime} day, seed {seed}, {speed:g} times real speed. Made up: no report is real. Ctrl-C stops everything.
 """
