@@ -3,7 +3,6 @@
 from datetime import datetime, timedelta
 
 from county.domain.cases import Case, CaseStep, State
-from county.domain.effects import Effect
 from county.domain.plan import Target
 from dashboard import words
 from dashboard.board_now import Board
@@ -13,7 +12,6 @@ from dashboard.evidence import expected_and_found, reports_behind
 from dashboard.looks import trouble
 from dashboard.markup import Markup, mark, quiet, tag, text
 
-CALL_911 = "Danger to anyone? Call 911 first. This board does not call 911."
 _REPORTS, _PEOPLE = 3, 4
 
 
@@ -24,8 +22,7 @@ def panel(board: Board, case: Case) -> Markup:
     parts = [
         tag("p", text(where), cls="pr-quiet"),
         tag("h2", mark(case.effect.value), text(words.begun(trouble(case, board.plan))), cls="pr-case-title"),
-        tag("p", text(CALL_911), cls="pr-911", role="alert") if case.effect is Effect.DANGER else "",
-        tag("p", text(f"{words.sentence(case.says)} "), quiet(words.sentence(words.EFFECT[case.effect]))),
+        tag("p", text(f"{words.sentence(case.says)} "), quiet(words.sentence(words.bearing(case)))),
         expected_and_found(case),
         _milestones(board, case),
         _instruction(board, case),
