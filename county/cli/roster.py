@@ -8,6 +8,7 @@ from typing import Any
 
 from county import upkeep
 from county.cli.command import Given, counted
+from county.domain.fitting import misfits
 from county.domain.roster import Roster
 from county.domain.roster_changes import Change, Did
 from county.errors import BadRoster, PollriseError, Problem
@@ -66,7 +67,11 @@ def _looked_at(
         for problem in error.problems:
             print(problem)
         raise _not_loaded(error.problems) from None
-    return loading, f"; {counted(len(problems), 'warning')}" if problems else ""
+    unfit = misfits(loading.after, office.plan)
+    for problem in unfit:
+        print(f"{problem} (warning)")
+    warnings = len(problems) + len(unfit)
+    return loading, f"; {counted(warnings, 'warning')}" if warnings else ""
 
 
 def _not_loaded(problems: Sequence[Problem]) -> PollriseError:
