@@ -74,7 +74,7 @@ def _form(large: bool) -> Spec:
         _nothing().encode(x=x.axis(axes.heads(letters))),
     ]
     whole = alt.layer(*layers).properties(width="container").resolve_axis(x="independent", y="independent")
-    whole = whole.properties(padding={"left": 1, "top": 0, "right": 1, "bottom": 0})
+    whole = whole.properties(padding={"left": 1, "top": 4, "right": 1, "bottom": 0})
     form: Spec = whole.to_dict(validate=False)
     return form
 

@@ -4,14 +4,14 @@ from collections.abc import Callable, Sequence
 
 import streamlit as st
 
-from dashboard import feed, words
+from dashboard import feed, sentences, words
 from dashboard.board_now import Board
 from dashboard.elements import element
 from dashboard.markup import Markup, mark, number, tag, text
 
 REDRAW_SECONDS = 30
 CAUTIONS = (
-    "Danger to anyone? Call 911 first. This board does not call 911.",
+    words.CALL_911,
     "Operational reports, not results.",
     "Typed by people. Not connected to voting equipment, pollbooks or the voter file.",
     "Count people, do not name them. What staff write may become public.",
@@ -45,6 +45,7 @@ def heading(board: Board, sentence: str) -> None:
     left.html(_sentence(sentence))
     with right:
         _fresh(board)
+    danger(board)
 
 
 def heading_on_the_wall(board: Board, sentence: str) -> None:
@@ -54,6 +55,14 @@ def heading_on_the_wall(board: Board, sentence: str) -> None:
         st.html(strip)
     st.html(_sentence(sentence))
     _fresh(board)
+    danger(board)
+
+
+def danger(board: Board) -> None:
+    """The 911 line, loud, on every page for as long as danger is reported anywhere."""
+    says = sentences.danger(board)
+    if says:
+        st.html(tag("p", text(f"{says} "), tag("b", text(words.CALL_911)), cls="pr-911", role="alert"))
 
 
 def _sentence(sentence: str) -> Markup:

@@ -9,6 +9,8 @@ from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.looks import Group, looks
 
+NAMED = 3
+
 
 def exceptions(board: Board) -> str:
     """What needs a person: 6 open. Voting is stopped at 1 place. One case has waited 9 minutes for anybody."""
@@ -28,6 +30,14 @@ def exceptions(board: Board) -> str:
         said.append(f"Voting is {words.commas(parts)}.")
     said.append(_waiting(board))
     return " ".join(part for part in said if part)
+
+
+def danger(board: Board) -> str:
+    """Where danger is reported, by name; empty where nobody is in danger."""
+    places = dict.fromkeys(case.place for case in board.cases if case.effect is Effect.DANGER)
+    names = [board.place_by_id[place].place.name for place in places]
+    more = words.counted(len(names) - NAMED, "other place") if len(names) > NAMED else ""
+    return f"Danger is reported at {words.listed([*names[:NAMED], more])}." if names else ""
 
 
 def _waiting(board: Board) -> str:
@@ -73,14 +83,6 @@ def cases(board: Board) -> str:
     if not board.cases:
         return "no open case"
     return f"{words.counted(len(board.cases), 'open case')}, {nobody:,} with nobody yet"
-
-
-def calls(board: Board) -> str:
-    """What a call-taker should know before the next call: whether much has nobody yet."""
-    nobody = sum(1 for case in board.cases if case.state is State.RAISED)
-    if not board.cases:
-        return "Take a call. No case is open."
-    return f"Take a call. {words.counted(len(board.cases), 'case')} open, {nobody:,} with nobody yet."
 
 
 def not_shown(board: Board, most: int) -> str:

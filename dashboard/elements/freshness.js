@@ -47,6 +47,20 @@ function fault(data, drawnAt) {
   return undrawn ? `This page was last drawn at ${wall(data.now, data.zone)}` : ""
 }
 
+// The bar across the top hangs on the page itself: nothing that is drawn again, greyed or scrolled takes it along.
+function bar() {
+  let found = document.getElementById("pr-stale")
+  if (!found) {
+    found = document.createElement("div")
+    found.id = "pr-stale"
+    found.className = "pr-stale"
+    found.setAttribute("role", "alert")
+    found.append(document.createElement("b"), " What stands below is old. Telephone the places.")
+    document.body.append(found)
+  }
+  return found
+}
+
 export default function (component) {
   const { data, parentElement, setStateValue } = component
   const at = name => parentElement.querySelector(`[data-at=${name}]`)
@@ -57,8 +71,8 @@ export default function (component) {
     const beat = office.beat
     const says = fault(data, drawnAt)
     document.documentElement.toggleAttribute("data-stale", says !== "")
-    at("stale").hidden = says === ""
-    at("stale-says").textContent = says
+    bar().hidden = says === ""
+    bar().firstChild.textContent = `${says}.`
     at("endpoint").hidden = beat?.endpoint !== "silent"
     at("time").textContent = wall(beat ? beat.now : data.now, data.zone)
     const last = beat ? beat.last : data.last

@@ -91,7 +91,7 @@ def test_from_the_county_to_a_cleared_case_while_reports_come_in(page: Page, run
     with reports_coming_in(running, "P00002"):
         page.locator(".pr-rows-few button", has_text="threat to people").click()
         expect(page).to_have_url(re.compile("/exceptions.*case=P00001.threat"))
-        expect(page.locator(".pr-911")).to_have_text("Danger to anyone? Call 911 first. This board does not call 911.")
+        expect(page.locator(".pr-911")).to_contain_text("Call 911 first. This board does not call 911.")
         page.get_by_label("Who is at this desk?").fill("Ann Lee")
         page.get_by_role("button", name="Take this desk").click()
         page.get_by_role("button", name="Acknowledge").click()
@@ -163,6 +163,8 @@ def test_a_page_turns_stale_by_itself_when_the_server_hangs(page: Page, running:
         page.wait_for_selector(".pr-stale:visible", timeout=8_000)
         assert time.monotonic() - hung < 6
         assert re.match(r"Not updating since \d\d:\d\d:\d\d\.", page.locator(".pr-stale").inner_text())
+        at_the_top = "document.elementFromPoint(innerWidth / 2, 12).closest('.pr-stale') !== null"
+        assert page.evaluate(at_the_top), "the bar is covered"
         struck = "getComputedStyle(document.querySelector('.pr-sentence .pr-number')).textDecorationLine"
         assert page.evaluate(struck) == "line-through"
     finally:
@@ -223,6 +225,11 @@ def test_the_morning_is_drawn_with_names_words_times_and_rules(page: Page) -> No
     assert {"05:30", "06:00"} <= set(written)
     assert any(re.fullmatch(r"now 06:\d\d", text) for text in written)
     assert "opens 06:00" in written
+
+
+def test_every_place_is_in_a_table_for_those_who_do_not_see_the_map(page: Page) -> None:
+    page.get_by_text("Every place as a table").click()
+    expect(page.locator("[data-testid=stDataFrame]")).to_be_visible()
 
 
 def test_a_place_is_found_from_the_map(page: Page, running: RunningBoard) -> None:

@@ -90,6 +90,15 @@ def test_every_page_carries_the_cautions_and_says_that_it_is_a_rehearsal(feed: F
     assert "Not the real clock:" in shown
 
 
+@pytest.mark.parametrize("page", ["county", "exceptions", "place", "set_aside"])
+def test_the_911_line_stands_out_on_every_page_while_danger_is_reported(feed: Feed, page: str) -> None:
+    (line,) = [each for each in html(a_page(page)) if 'class="pr-911"' in each]
+    assert "Danger is reported at Mill Creek School. " in line
+    desk.keep(feed.office, [an_action(FIRE, "clear", after(9), note="toast")])
+    feed.refresh(at_once=True)
+    assert not [each for each in html(a_page(page)) if 'class="pr-911"' in each]
+
+
 def test_nobody_can_act_without_saying_who_is_at_the_desk(feed: Feed) -> None:
     app = a_page("exceptions")
     assert [button.label for button in app.button] == ["Take this desk"]
