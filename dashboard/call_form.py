@@ -138,7 +138,7 @@ def _says(board: Board, said: PhoneCall, receipt: Receipt) -> str:
 
 def _begin_anew(says: str) -> None:
     for name in FIELDS:
-        st.session_state[widget(name)] = "" if name in ("search", "since", "note") else None
+        st.session_state[widget(name)] = None if name in ("place", "voting", "danger") else ""
     for held in (_KEY, _PROBLEMS, _DRAFT, "call-tried"):
         st.session_state.pop(held, None)
     st.session_state[_DONE] = says

@@ -2,17 +2,27 @@
 
 from collections.abc import Iterable
 
-from county.domain.cases import Case
+from county.domain.cases import Case, State
 from county.domain.effects import Effect
 from county.domain.phone_call import PhoneCall
 from county.domain.picture import PlaceNow
 from county.domain.roster import Place
 from dashboard import words
 from dashboard.board_now import Board
-from dashboard.case_panel import CALL_911
 from dashboard.case_rows import rover_name
+from dashboard.layout import CAUTIONS
 from dashboard.looks import trouble
 from dashboard.markup import Markup, quiet, tag, text
+
+CALL_911 = CAUTIONS[0]
+
+
+def sentence(board: Board) -> str:
+    """What a call-taker should know before the next call: whether much has nobody yet."""
+    nobody = sum(1 for case in board.cases if case.state is State.RAISED)
+    if not board.cases:
+        return "Take a call. No case is open."
+    return f"Take a call. {words.counted(len(board.cases), 'case')} open, {nobody:,} with nobody yet."
 
 
 def the_911_line(board: Board, call: PhoneCall) -> Markup:

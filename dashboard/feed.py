@@ -71,7 +71,7 @@ class Feed:
         return receipt
 
     def take(self, raw: object, by: str) -> Receipt:
-        """Keep a report that a person at the board typed, and show it at once. Raises Refused or what the desk raises."""
+        """Keep a report that a person at the board typed, and show it at once. Raises what intake raises."""
         office = self.office
         hand = Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
         receipt = desk.keep(office, [self._following.read_report(raw, hand)])[0]

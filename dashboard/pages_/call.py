@@ -1,10 +1,12 @@
 """Take a call: is it known already, and what is to be written down?"""
 
+from collections.abc import Mapping
+
 import streamlit as st
 
 from county.domain.phone_call import ROLES, Voting, kinds_to_ask
 from county.domain.place_search import meant
-from dashboard import call_form, call_known, case_rows, desk_person, layout, sentences, shown
+from dashboard import call_form, call_known, case_rows, desk_person, layout, shown
 from dashboard.board_now import Board
 from dashboard.call_form import widget
 from dashboard.markup import tag, text
@@ -14,7 +16,7 @@ SINCE = "now; or 10 min, or 6:10"
 
 def take_a_call(board: Board) -> None:
     """The questions in the order they are asked, and beside them what is known there already."""
-    layout.heading(board, sentences.calls(board))
+    layout.heading(board, call_known.sentence(board))
     if not desk_person.name():
         desk_person.ask()
         return
@@ -63,36 +65,28 @@ def what(board: Board) -> None:
     kinds = {kind.key: kind.says for kind in kinds_to_ask(board.plan)}
     left, right = st.columns(2, gap="small")
     with left:
-        st.selectbox(
-            "What is it?",
-            list(kinds),
-            index=None,
-            format_func=lambda kind: kinds.get(kind, kind),
-            key=widget("exception"),
-            placeholder="Type a few letters",
-        )
-        refusal("exception")
+        choose("exception", "What is it?", kinds)
     with right:
         st.text_input("Since when?", key=widget("since"), placeholder=SINCE, max_chars=20)
         refusal("since")
     left, right = st.columns(2, gap="small")
     with left:
-        st.selectbox(
-            "Who is calling? Their role, not their name", ROLES, index=None, key=widget("role"), placeholder="Role"
-        )
-        refusal("role")
+        choose("role", "Who is calling? Their role, not their name", {role: role for role in ROLES})
     with right:
-        device(board)
+        devices = board.roster.devices_at.get(call_form.place(board), ())
+        choose(
+            "device", "Which device, if it is one", {each.device: each.device for each in devices}, "None, or not said"
+        )
     st.text_input("In their words, if more is to be said. No voter's name", key=widget("note"), max_chars=1_800)
 
 
-def device(board: Board) -> None:
-    """Which device, where the trouble is one's; not everybody can say."""
-    names = [each.device for each in board.roster.devices_at.get(call_form.place(board), ())]
-    if st.session_state.get(widget("device")) not in names:
-        st.session_state[widget("device")] = None
-    st.selectbox("Which device, if it is one", names, index=None, key=widget("device"), placeholder="None, or not said")
-    refusal("device")
+def choose(field: str, label: str, options: Mapping[str, str], nothing: str = "Type a few letters") -> None:
+    """One of several; that nothing is chosen is an option too, so that no button to clear it stands in the way."""
+    names = {"": nothing, **options}
+    if st.session_state.get(widget(field)) not in names:
+        st.session_state[widget(field)] = ""
+    st.selectbox(label, list(names), format_func=lambda each: names.get(each, each), key=widget(field))
+    refusal(field)
 
 
 def several(board: Board) -> None:

@@ -68,10 +68,13 @@ def test_what_is_known_at_the_place_is_said_with_who_is_coming(feed: Feed) -> No
 
 
 def test_where_several_places_may_be_meant_a_person_chooses(feed: Feed) -> None:
-    app = answered(a_page("call", desk="Ann Lee"), search="P014 P015")
-    app.text_input(key="call-search").set_value("ho").run()
-    press(app, "Write it down")
+    app = press(answered(a_page("call", desk="Ann Lee"), search="h"), "Write it down")
     assert "Which place? Choose one." in said(app)
+    assert {option.split(" (")[0] for option in app.radio(key="call-place").options} == {"Grange Hall", "Court House"}
+    app.radio(key="call-place").set_value("P015").run()
+    press(app, "Write it down")
+    assert "Written down" in said(app)
+    assert "Grange Hall, P015" in said(app)
 
 
 def test_the_911_line_is_loud_at_once(feed: Feed) -> None:
