@@ -22,7 +22,7 @@ def make(folder: Path) -> None:
     for table, rows in tables.items():
         _write(folder / f"{table}.csv", list(rows[0]), rows)
     earlier = earlier_steps(tables["places"], rng)
-    _write(folder / "earlier_steps.csv", list(earlier[0]), earlier)
+    _write(folder / "earlier_election" / "earlier_steps.csv", list(earlier[0]), earlier)
     for name, reports in (("clean", CLEAN), ("mistakes", MISTAKES)):
         filled = [{**row, **_recorded(row, tables)} for row in reports]
         used = [column for column in REPORT_COLUMNS if any(column in row for row in filled)]

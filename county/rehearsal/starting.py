@@ -66,4 +66,4 @@ def _load_sample(settings: Settings) -> None:
     code, says = run_to_end(["county", "roster", "load", *files], settings)
     if code:
         raise CannotRehearse(f"the sample county cannot be loaded: {says}")
-    copyfile(SAMPLE_PLAN.with_name(EARLIER), settings.data / EARLIER)
+    copyfile(SAMPLE_PLAN.parent / "earlier_election" / EARLIER, settings.data / EARLIER)
