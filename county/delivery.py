@@ -9,7 +9,10 @@ from county.clock import Clock
 from county.domain.entries import Entry
 from county.domain.messages import Message, Waiting, gathered, message_id
 from county.domain.notices import Fact
+from county.domain.plan import Plan
+from county.errors import Problem
 from county.notices import channels, wording
+from county.sending import Sending
 from county.store import ledger, outbox
 from county.store.engine import reading, writing
 from county.telling import notice_fact
@@ -63,11 +66,10 @@ def send_next(office: Office, person: str, holder: str) -> bool:
     return True
 
 
-def unusable(office: Office) -> list[str]:
-    """Who cannot be reached as the plan and the settings stand, and why, in a line each; no address is repeated."""
-    addresses = office.settings.sending.addresses
-    faults = ((person.name, channels.fault(person.notice, addresses)) for person in office.plan.people)
-    return [f"{name}: {says}" for name, says in faults if says]
+def unreachable(plan: Plan, sending: Sending) -> list[Problem]:
+    """Whom no notice can reach as the plan and the settings stand, and why; no address is repeated."""
+    faults = ((person.name, channels.fault(person.notice, sending.addresses)) for person in plan.people)
+    return [Problem(f"person {name}", says, warning=True) for name, says in faults if says]
 
 
 def _message(office: Office, group: list[Waiting]) -> Message:

@@ -73,7 +73,7 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, stop)
     sender = Sender(office)
-    loops = (clock_loop(office, following), drop_loop(office, following, writer), notice_loop(office, sender))
+    loops = (clock_loop(office, following), drop_loop(office, following, writer), notice_loop(sender))
     spare_the_collector()
     print(_begun(office, listener), flush=True)
     for loop in loops:

@@ -23,9 +23,11 @@ class Sender:
         self._name = uuid4().hex
         self._busy: dict[str, threading.Thread] = {}
         self._stopping = threading.Event()
+        self._checked = False
 
     def turn(self) -> int:
         """Gather what is owed, and begin with everybody who waits and is not being sent to; with how many it began."""
+        self._check()
         delivery.gather(self._office)
         self._busy = {person: thread for person, thread in self._busy.items() if thread.is_alive()}
         waiting = [person for person in delivery.people_waiting(self._office) if person not in self._busy]
@@ -43,6 +45,13 @@ class Sender:
         for thread in self._busy.values():
             thread.join(max(0.0, until - time.monotonic()))
 
+    def _check(self) -> None:
+        """Say at the first turn who cannot be reached as things stand."""
+        if not self._checked:
+            self._checked = True
+            for problem in delivery.unreachable(self._office.plan, self._office.settings.sending):
+                log.warning("no notice can reach %s", problem)
+
     def _send_all(self, person: str) -> None:
         try:
             while not self._stopping.is_set() and delivery.send_next(self._office, person, self._name):
@@ -51,8 +60,6 @@ class Sender:
             log.exception("notices to %s: a turn failed; going on", person)
 
 
-def notice_loop(office: Office, sender: Sender) -> Loop:
-    """A look every half second at what is to be sent. Who cannot be reached as things stand is said at once."""
-    for says in delivery.unusable(office):
-        log.warning("notices cannot reach %s", says)
+def notice_loop(sender: Sender) -> Loop:
+    """A look every half second at what is to be sent."""
     return Loop("notices", EVERY, sender.turn)

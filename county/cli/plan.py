@@ -6,6 +6,8 @@ from pathlib import Path
 from typing import Any
 
 from county.cli.command import Given, counted
+from county.delivery import unreachable
+from county.domain.fitting import roles_without_people
 from county.wiring import read_plan
 
 
@@ -24,11 +26,13 @@ def add_to(commands: Any) -> None:
 def _check(given: Given, asked: argparse.Namespace) -> int:
     settings = replace(given.settings, plan=asked.file) if asked.file else given.settings
     plan = read_plan(settings)
+    for problem in (*roles_without_people(plan), *unreachable(plan, settings.sending)):
+        print(f"{problem} (warning)")
     election = plan.election
     rehearsal = ", a rehearsal" if election.rehearsal else ""
     print(
         f"{settings.plan} can be used: {election.name}, {election.county}, {election.date}{rehearsal}; "
         f"{counted(len(plan.steps), 'step')}, {counted(len(plan.ladder), 'rung')}, "
-        f"{counted(len(plan.instructions), 'instruction')}"
+        f"{counted(len(plan.people), 'person', 'people')}, {counted(len(plan.instructions), 'instruction')}"
     )
     return 0

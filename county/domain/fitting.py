@@ -13,7 +13,7 @@ def misfits(roster: Roster, plan: Plan) -> tuple[Problem, ...]:
         *_hours(roster, plan),
         *_steps_without_devices(roster, plan),
         *_sealed_but_never_checked(roster, plan),
-        *_told_nobody(plan),
+        *roles_without_people(plan),
     )
 
 
@@ -44,8 +44,8 @@ def _sealed_but_never_checked(roster: Roster, plan: Plan) -> Iterator[Problem]:
         )
 
 
-def _told_nobody(plan: Plan) -> Iterator[Problem]:
-    """Roles of the ladder that nobody has."""
+def roles_without_people(plan: Plan) -> Iterator[Problem]:
+    """Roles of the ladder that nobody has, a warning each: the plan can be used, and the board will say so."""
     known = {word for person in plan.people for word in (person.name, *person.roles)}
     for role in dict.fromkeys(role for rung in plan.ladder for role in rung.tell):
         if role not in known:

@@ -236,6 +236,21 @@ class TestPlan:
         line = PLAN_TEXT[: PLAN_TEXT.index('due = "-15m"')].count("\n") + 1
         refused(county("plan", "check", str(bad)), f"{bad}", f"line {line}", "soon")
 
+    def test_whom_no_notice_can_reach_and_roles_without_people_are_worth_a_look(
+        self, county: Shell, tmp_path: Path
+    ) -> None:
+        plan = tmp_path / "plan.toml"
+        rung = '[[ladder]]\neffect = "stopped"\nafter = "0m"\nunless = "cleared"\ntell = ["lead", "counsel"]\n'
+        person = '[[person]]\nname = "Ada Rill"\nroles = ["lead"]\nnotice = "setting:LEAD"\n'
+        plan.write_text(PLAN_TEXT + rung + person)
+        said = county("plan", "check", str(plan))
+        assert said.code == 0
+        assert said.lines[:2] == [
+            "ladder, counsel: no person in the plan has this role (warning)",
+            "person Ada Rill: POLLRISE_NOTICE_TO_LEAD is not set (warning)",
+        ]
+        assert "1 rung, 1 person, " in said.lines[2]
+
     def test_a_plan_that_is_not_there_is_one_line(self, county: Shell) -> None:
         refused(county("plan", "check", "nowhere.toml"), "nowhere.toml")
 

@@ -201,13 +201,13 @@ def test_an_address_put_right_in_the_settings_reaches_whoever_could_not_be_reach
 ) -> None:
     plan = the_plan(a_rung(0), people=[behind("setting:LEAD")])
     with a_sqlite_office(tmp_path, plan) as office:
-        assert delivery.unusable(office) == ["Ada Rill: POLLRISE_NOTICE_TO_LEAD is not set"]
+        assert unreachable(office) == ["person Ada Rill: POLLRISE_NOTICE_TO_LEAD is not set"]
         sender = Sender(owing(office))
         sender.turn()
         sender.stop(5)
         settings = replace(office.settings, sending=replace(QUICK, addresses={"LEAD": hook.address}))
         right = replace(office, settings=settings)
-        assert delivery.unusable(right) == []
+        assert unreachable(right) == []
         send_all(right)
         assert len(hook.taken) == 1
 
@@ -247,6 +247,10 @@ def test_two_processes_worth_of_senders_send_each_once(database_url: str, hook: 
         for sender in senders:
             sender.stop(5)
         assert sorted(hook.numbers) == sorted(str(fact["notice"]) for fact in facts(office, "owed"))
+
+
+def unreachable(office: Office) -> list[str]:
+    return [str(problem) for problem in delivery.unreachable(office.plan, office.settings.sending)]
 
 
 def subject(mail: MailServer) -> str:
