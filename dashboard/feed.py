@@ -3,13 +3,14 @@
 import logging
 import threading
 import time
-from collections.abc import Callable, Generator, Mapping
+from collections.abc import Callable, Generator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from typing import ParamSpec, TypeVar
 
-from county import desk
+from county import desk, settling
+from county.domain.entries import Entry
 from county.domain.intake import Hand
 from county.domain.receipts import Receipt, SetAside
 from county.following import Following
@@ -77,6 +78,24 @@ class Feed:
         receipt = desk.keep(office, [self._following.read_report(raw, hand)])[0]
         self.refresh(at_once=True)
         return receipt
+
+    def settle(self, item: SetAside, by: str, *, raw: object = None, reason: str = "") -> Receipt:
+        """Take in what was set aside, put right as `raw`, or dismiss it. Raises what intake or the office raises."""
+        office = self.office
+        hand = Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
+        if raw is None:
+            return settling.dismiss(office, item, reason, hand)
+        receipt = settling.take_in(office, item, self._following.read_report(raw, hand), hand)
+        self.refresh(at_once=True)
+        return receipt
+
+    def waiting(self, limit: int) -> list[SetAside]:
+        """The newest of what was set aside and nobody has settled."""
+        return settling.waiting(self.office, limit)
+
+    def settled(self, items: Sequence[SetAside]) -> dict[int, Entry]:
+        """How those of these items that are settled were settled, by number."""
+        return settling.outcomes(self.office, items)
 
     def set_aside(self, limit: int) -> list[SetAside]:
         """The newest of what could not be kept."""

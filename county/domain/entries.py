@@ -20,6 +20,7 @@ class Kind(StrEnum):
     RAISED = "raised"
     ROSTER = "roster"
     NOTICE = "notice"
+    SET_ASIDE_OUTCOME = "set-aside-outcome"
 
 
 class Stamp(StrEnum):

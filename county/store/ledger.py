@@ -80,6 +80,16 @@ def has_kind(connection: Connection, kind: Kind, after: int) -> bool:
     return connection.execute(query).first() is not None
 
 
+def by_key(connection: Connection, place: str, keys: Sequence[str]) -> list[Entry]:
+    """The entries of a place that stand under these keys."""
+    found: list[Entry] = []
+    for start in range(0, len(keys), _KEYS_AT_ONCE):
+        some = keys[start : start + _KEYS_AT_ONCE]
+        query = select(ledger.c.entry).where(ledger.c.key.in_(some), ledger.c.place == place)
+        found.extend(read_back(json.loads(text)) for text in connection.execute(query).scalars())
+    return found
+
+
 def places_heard(connection: Connection) -> frozenset[str]:
     """The places that have entries."""
     return frozenset(connection.execute(select(ledger.c.place).distinct()).scalars()) - {""}

@@ -4,12 +4,12 @@ import hashlib
 from collections.abc import Sequence
 
 import rfc8785
-from sqlalchemy import Connection, func, insert, select
+from sqlalchemy import Connection, String, cast, exists, func, insert, literal, select
 
 from county.domain.receipts import SetAside
 from county.errors import Problem
 from county.store.locks import HEAD, hold
-from county.store.schema import set_aside
+from county.store.schema import ledger, set_aside
 
 LONGEST = 64_000
 _LONGEST_WORD = 200
@@ -29,9 +29,16 @@ def put(connection: Connection, items: Sequence[SetAside]) -> int:
     return len(rows)
 
 
-def latest(connection: Connection, limit: int | None = None) -> list[SetAside]:
-    """What was set aside, newest first; at most `limit`."""
-    rows = connection.execute(select(set_aside).order_by(set_aside.c.number.desc()).limit(limit))
+def latest(connection: Connection, limit: int | None = None, unless: str = "") -> list[SetAside]:
+    """What was set aside, newest first; at most `limit`.
+
+    With `unless`, only that for which the ledger holds no entry of the whole county under this and the item's number.
+    """
+    query = select(set_aside).order_by(set_aside.c.number.desc()).limit(limit)
+    if unless:
+        key = literal(unless) + cast(set_aside.c.number, String)
+        query = query.where(~exists().where(ledger.c.key == key, ledger.c.place == ""))
+    rows = connection.execute(query)
     return [
         SetAside(
             key=row.key,

@@ -2,16 +2,43 @@
 
 import streamlit as st
 
-from dashboard import feed, layout, sentences, set_aside_list
+from dashboard import desk_person, feed, layout, sentences, set_aside_form, set_aside_list
 from dashboard.board_now import Board
+from dashboard.markup import tag, text
 
 
 def set_aside(board: Board) -> None:
-    """Refused and conflicting reports, the newest first, each with its reason; nothing is changed here."""
-    items = feed.current().set_aside(set_aside_list.NEWEST + 1)
-    layout.heading(board, sentences.set_aside(len(items), set_aside_list.NEWEST))
-    if items:
-        st.html(set_aside_list.listed(board, items[: set_aside_list.NEWEST]))
+    """Refused and conflicting reports, open ones first, each with its reason; one is put right beside."""
+    newest = feed.current().set_aside(set_aside_list.NEWEST)
+    settled = feed.current().settled(newest)
+    open_ones = feed.current().waiting(set_aside_list.NEWEST + 1)
+    waiting = open_ones[: set_aside_list.NEWEST]
+    if newest and not open_ones:
+        layout.heading(board, set_aside_list.ALL_SETTLED)
+    else:
+        layout.heading(board, sentences.set_aside(len(open_ones), set_aside_list.NEWEST))
+    if not newest:
+        return
+    left, right = st.columns([1.3, 1], gap="medium")
+    with left:
+        layout.section("Open", "" if waiting else "none")
+        if waiting:
+            st.html(set_aside_list.listed(board, waiting))
+    with right:
+        layout.section("Put one right")
+        if set_aside_form.says():
+            st.html(tag("p", text(set_aside_form.says()), cls="pr-said", role="status"))
+        if not desk_person.name():
+            desk_person.ask()
+        elif waiting:
+            by_number = {item.number: item for item in waiting}
+            number = st.selectbox("Which item?", list(by_number), key="aside-chosen")
+            set_aside_form.form(by_number.get(number, waiting[0]))
+            desk_person.show()
+    done = [item for item in newest if item.number in settled]
+    if done:
+        with st.expander(f"Settled: {len(done):,}", key="aside-settled"):
+            st.html(set_aside_list.listed(board, done, settled))
 
 
 layout.live(set_aside)

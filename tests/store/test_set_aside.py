@@ -5,9 +5,11 @@ from dataclasses import replace
 import pytest
 from sqlalchemy import Engine
 
+from county.domain.intake import Hand
 from county.domain.receipts import SetAside
+from county.domain.settling import outcome_of, settled_key
 from county.errors import Problem
-from county.store import set_aside
+from county.store import ledger, set_aside
 from county.store.engine import reading, writing
 from tests.store.an_entry import after
 
@@ -69,3 +71,17 @@ def test_a_long_text_is_cut_and_two_that_differ_after_the_cut_are_two(engine: En
 def test_more_than_one_question_can_hold_are_set_aside_together(engine: Engine) -> None:
     many = [replace(REFUSED, raw=str(n)) for n in range(1_100)]
     assert [put(engine, *many), put(engine, *many)] == [1_100, 0]
+
+
+def test_what_is_settled_can_be_left_out(engine: Engine) -> None:
+    items = [replace(REFUSED, raw=f"{number}") for number in range(12)]
+    put(engine, *items)
+    hand = Hand("board:Ann Lee", "Ann Lee", "board", after(9))
+    with writing(engine) as connection:
+        ledger.append(
+            connection, [outcome_of(replace(REFUSED, number=number), hand, reason="no") for number in (1, 11)]
+        )
+    with reading(engine) as connection:
+        left = set_aside.latest(connection, 4, settled_key(""))
+    assert [item.number for item in left] == [12, 10, 9, 8]
+    assert len(latest(engine)) == 12
