@@ -28,7 +28,12 @@ from ingest.roster_files.tables import read_tables
 
 SAMPLE = Path(__file__).parents[1] / "sample_data"
 TABLES = ("places", "precincts", "devices", "seals", "rovers")
-MADE = (*(f"{table}.csv" for table in TABLES), "earlier_election/earlier_steps.csv", "drop/clean.csv", "drop/mistakes.csv")
+MADE = (
+    *(f"{table}.csv" for table in TABLES),
+    "earlier_election/earlier_steps.csv",
+    "drop/clean.csv",
+    "drop/mistakes.csv",
+)
 
 
 @pytest.fixture(scope="module")
@@ -145,7 +150,9 @@ def test_every_effect_has_a_target_and_all_that_hinder_voting_a_ladder(plan: Pla
 
 
 def test_the_earlier_election_knows_every_step_at_every_place_but_the_new_one(roster: Roster, plan: Plan) -> None:
-    steps = parse_earlier_steps((SAMPLE / "earlier_election" / "earlier_steps.csv").read_text(encoding="utf-8"), "earlier_steps.csv")
+    steps = parse_earlier_steps(
+        (SAMPLE / "earlier_election" / "earlier_steps.csv").read_text(encoding="utf-8"), "earlier_steps.csv"
+    )
     assert {step.place for step in steps} == roster.place_by_id.keys() - {"P039"}
     keys = [step.key for step in plan.steps]
     for place in {step.place for step in steps}:
