@@ -54,7 +54,7 @@ def words(owed: Owed, case: Case, place: Place, plan: Plan, now: datetime, *, re
         _MARK if rehearsal else "",
         CALL_911 if case.effect is Effect.DANGER else "",
         ", ".join(part for part in (where, place.address, place.city, place.phone) if part),
-        f"{what}: {_short(case.says)}",
+        _said(case, plan, what),
         f"{EFFECT[case.effect]}. Since {raised}, known at the office since {_clock(case.learned_at, zone)}.",
         f"You are told{f' as {owed.role}' if owed.role != owed.person.name else ''}: {_why(owed, now)}.",
         _late(owed.telling, now, zone),
@@ -108,6 +108,12 @@ def _late(telling: Telling, now: datetime, zone: ZoneInfo) -> str:
 
 def _name(message: str) -> str:
     return f"Notice {message}. The same number twice is the same notice."
+
+
+def _said(case: Case, plan: Plan, what: str) -> str:
+    """What was found; what only repeats the kind of trouble is not said twice."""
+    kind, says = plan.kind(case.exception).says, _short(case.says)
+    return f"{what}{says.removeprefix(kind)}" if says.startswith(kind) else f"{what}: {says}"
 
 
 def _short(text: str) -> str:

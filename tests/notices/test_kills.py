@@ -20,7 +20,6 @@ from tests.notices.receivers import Webhook, a_webhook, until
 from tests.store.test_two_writers import ROOT
 
 KILLS = 20
-OWED = PEOPLE * len(KINDS)
 
 
 @contextmanager
@@ -44,40 +43,40 @@ def begin(nursery: subprocess.Popen[str]) -> int:
     return int(nursery.stdout.readline())
 
 
-def kill_some_time(sender: int, hook: Webhook, luck: Random, *, at_once: bool) -> None:
-    """Kill it while it writes down who is owed what, or after some have arrived: at whatever it is doing just then."""
-    if not at_once:
-        enough = len(hook.taken) + luck.randint(1, OWED // KILLS - 10)
+def kill_some_time(sender: int, hook: Webhook, luck: Random, most: int) -> None:
+    """Kill it after 1 to `most` more have arrived, or, where that is 0, while it writes down who is owed what."""
+    if most:
+        enough = len(hook.taken) + luck.randint(1, most)
         until(lambda: len(hook.taken) >= enough, 30)
-    time.sleep(luck.uniform(0, 0.2 if at_once else 0.02))
+    time.sleep(luck.uniform(0, 0.02 if most else 0.2))
     os.kill(sender, signal.SIGKILL)
 
 
 @pytest.mark.skipif(os.name != "posix", reason="this system has no SIGKILL")
-def test_each_of_a_thousand_notices_arrives_although_the_sender_is_killed_twenty_times(
-    database_url: str,
-) -> None:
-    luck = Random(20)
-    roster = Roster(places=tuple(Place(f"P{number:03}", f"Hall {number}") for number in range(1, len(KINDS) + 1)))
+def test_each_of_a_thousand_notices_arrives_although_the_sender_is_killed_twenty_times(database_url: str) -> None:
+    """A thousand on SQLite, where the office begins; half as many on PostgreSQL, for the time it takes."""
+    kinds = KINDS if database_url.startswith("sqlite") else KINDS[:20]
+    number, luck = PEOPLE * len(kinds), Random(20)
+    roster = Roster(places=tuple(Place(f"P{n:03}", f"Hall {n}") for n in range(1, len(kinds) + 1)))
     troubles = [
         an_exception(kind, after(60), place=place.place, effect="danger")
-        for kind, place in zip(KINDS, roster.places, strict=True)
+        for kind, place in zip(kinds, roster.places, strict=True)
     ]
     with a_webhook() as hook, an_office(database_url, plan_behind(hook.address), 61, PATIENT, roster) as office:
         report(office, *troubles)
         with a_nursery(database_url, hook.address) as nursery:
-            for number in range(KILLS):
-                kill_some_time(begin(nursery), hook, luck, at_once=number < 5)
-            assert len(set(hook.numbers)) < OWED, "all had arrived before the last kill"
+            for kill in range(KILLS):
+                kill_some_time(begin(nursery), hook, luck, 0 if kill < 5 else number // KILLS - 10)
+            assert len(set(hook.numbers)) < number, "all had arrived before the last kill"
             last = begin(nursery)
-            until(lambda: ended(office) == OWED, 60)
+            until(lambda: ended(office) == number, 60)
             os.kill(last, signal.SIGKILL)
         owed = {str(fact["notice"]) for fact in facts(office, "owed")}
-        assert len(owed) == OWED == 1_000
+        assert len(owed) == number
         arrived = Counter(hook.numbers)
         assert set(arrived) == owed
         twice = sum(times - 1 for times in arrived.values())
-        print(f"{OWED} owed, {KILLS} kills: {OWED} arrived, {twice} of them again under the same number")
+        print(f"{number} owed, {KILLS} kills: {number} arrived, {twice} of them again under the same number")
         assert twice <= KILLS * PEOPLE
         assert sorted(str(fact["notice"]) for fact in facts(office, "arrived")) == sorted(owed)
         assert facts(office, "failed") == []

@@ -39,7 +39,7 @@ def test_a_notice_says_what_where_since_when_why_you_and_what_to_do() -> None:
     *body, last = said.body.splitlines()
     assert body == [
         "P014 Mill Creek School, 12 School Lane, Ostley, 555-0114",
-        "Scanner jam, SC-0141: Scanner jam",
+        "Scanner jam, SC-0141",
         "Voting impaired. Since 07:00 CST, known at the office since 07:00 CST.",
         "You are told as lead: impaired: at once.",
         "The county's instruction: Hold the scanner and call.",
