@@ -1,10 +1,22 @@
 """Which reports are one case and which are another, and what the cases are called."""
 
+from dataclasses import replace
+
 from county.domain.cases import State
 from county.domain.effects import Effect
 from county.domain.entries import Entry
 from county.domain.roster import Device
-from tests.builders import a_roster, a_step, after, an_action, an_exception, an_interruption, before, the_end
+from tests.builders import (
+    a_roster,
+    a_step,
+    after,
+    an_action,
+    an_exception,
+    an_interruption,
+    before,
+    raised,
+    the_end,
+)
 from tests.looking import the_case, the_cases
 
 JAM = an_exception("scanner-jam", after(60), device="SC-0141")
@@ -119,3 +131,44 @@ def test_what_people_did_with_a_case_no_report_shows_any_longer_stays_on_the_boa
     assert case.says == "later reports no longer show this; a person has to end it"
     deeds.append(an_action("P014.counter-jump.SC-0141", "withdraw", after(80)))
     assert the_case("P014.counter-jump.SC-0141", *deeds).state is State.WITHDRAWN
+
+
+def test_a_case_that_is_left_to_people_was_learned_with_their_first_word() -> None:
+    deeds = [an_action("P014.drift", "note", after(70), by="Second desk"), an_action("P014.drift", "assign", after(65))]
+    case = the_case("P014.drift", *deeds)
+    assert (case.raised_at, case.learned_at, case.raised_by) == (after(65), deeds[1].received_at, "Front desk")
+
+
+def test_a_report_learned_as_the_case_was_cleared_is_part_of_it() -> None:
+    assert the_cases(JAM, jam(70, received=90), an_action(NAME, "clear", after(75), received_at=after(90))).keys() == {
+        NAME
+    }
+
+
+def test_a_report_learned_after_a_case_was_reopened_joins_it() -> None:
+    reopened = an_action(NAME, "reopen", after(80))
+    assert the_cases(JAM, CLEARED, reopened, jam(85)).keys() == {NAME}
+
+
+def test_what_was_over_when_the_other_began_is_another_case_whichever_was_learned_first() -> None:
+    first = [an_interruption("stopped", after(50), exception="no-power"), the_end(after(60), exception="no-power")]
+    again = [an_interruption("stopped", after(60), exception="no-power", key="again")]
+    assert len(the_cases(*first, *again)) == 2
+    late = [replace(entry, received_at=after(500)) for entry in first]
+    assert len(the_cases(*late, *again)) == 2
+
+
+def test_a_case_was_raised_by_whoever_was_heard_first() -> None:
+    early = jam(50, received=90, by="Second phone")
+    case = the_case(NAME, JAM, early)
+    assert (case.raised_at, case.learned_at, case.raised_by) == (after(50), JAM.received_at, "P014")
+
+
+def test_what_still_stands_is_said_before_what_is_over_and_the_rest_is_counted() -> None:
+    staffed, powered = (a_step(key, before(30)) for key in ("staffed", "powered"))
+    overdue = [
+        raised("step-overdue", key, before(40))
+        for key in ("staffed", "powered", "site-ready", "zero-report", "seals-checked", "setup-confirmed")
+    ]
+    says = the_case("P014.step-overdue", *overdue, staffed, powered).says
+    assert says == "step-overdue: seals-checked; step-overdue: setup-confirmed; step-overdue: site-ready; and 3 more"

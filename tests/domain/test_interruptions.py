@@ -150,3 +150,11 @@ def test_a_corrected_time_moves_the_interval() -> None:
     begun = an_interruption("stopped", after(60))
     moved = a_correction(begun, after(65), told=True, received_at=after(80))
     assert spans(begun, moved) == [(after(65), None, Effect.STOPPED)]
+
+
+@pytest.mark.parametrize("keys", [("a", "b"), ("b", "a")])
+def test_an_effect_told_twice_at_one_moment_leaves_one_interval_running(keys: tuple[str, str]) -> None:
+    first, second = (an_interruption(e, after(60), key=k) for e, k in zip(("impaired", "stopped"), keys, strict=True))
+    intervals = found(first, second)
+    assert [each.ends for each in intervals] == [after(60), None]
+    assert intervals[-1].key == max(keys)

@@ -233,3 +233,15 @@ def test_a_room_may_be_set_up_the_afternoon_before_but_no_poll_is_open_then() ->
 
 def test_a_date_typed_a_day_early_does_not_open_the_polls() -> None:
     assert the_day(a_step("open", after(1) - timedelta(days=1), received_at=after(2))).opened_at is None
+
+
+def test_a_step_of_the_place_reported_of_two_devices_was_done_with_the_first() -> None:
+    two = [a_step("powered", before(n), device=device) for n, device in zip((20, 25), BOTH, strict=True)]
+    assert the_day(*two).done["powered"] == before(25)
+
+
+def test_a_place_is_heard_of_from_noon_of_the_day_before() -> None:
+    noon = clock("12:00") - timedelta(days=1)
+    assert the_day(a_note(noon, received_at=noon)).heard == (noon,)
+    early = noon - timedelta(seconds=1)
+    assert the_day(a_note(early, received_at=early)).heard == ()

@@ -52,3 +52,8 @@ def test_a_later_wide_measure_of_the_same_thing_clears_it() -> None:
     assert found_by(RULE, narrow, measured(20, route_inches=36))[0].clears_at == before(20)
     assert found_by(RULE, narrow, measured(20, door_inches=36))[0].clears_at is None
     assert found_by(RULE, narrow, measured(50, route_inches=36))[0].clears_at is None
+
+
+def test_it_is_cleared_by_the_first_measure_that_is_wide_enough() -> None:
+    wide = [measured(minutes, route_inches=36) for minutes in (20, 10)]
+    assert found_by(RULE, measured(route_inches=30), *wide)[0].clears_at == before(20)

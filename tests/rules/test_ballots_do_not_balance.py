@@ -76,3 +76,8 @@ def test_where_nobody_knows_what_was_delivered_nothing_is_compared() -> None:
 def test_a_corrected_number_is_compared_as_it_stands() -> None:
     entry = balanced(public_counter=402, ballots_left=600)
     assert found_by(RULE, entry, a_correction(entry, ballots_left=598)) == []
+
+
+def test_a_second_count_that_does_not_agree_either_clears_nothing() -> None:
+    counts = [balanced(m, public_counter=n, ballots_left=600) for m, n in ((60, 402), (70, 401), (80, 400), (90, 400))]
+    assert [finding.clears_at for finding in found_by(RULE, *counts)] == [counts[2].happened_at] * 2

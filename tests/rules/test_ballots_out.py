@@ -32,3 +32,7 @@ def test_out_again_is_another_case() -> None:
         "P014.ballots-out": State.CLEARED,
         "P014.ballots-out.2": State.RAISED,
     }
+
+
+def test_it_is_cleared_by_the_first_count_of_some() -> None:
+    assert found_by("ballots-out", left(0, 120), left(200, 150), left(180, 180))[0].clears_at == after(150)

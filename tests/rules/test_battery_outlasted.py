@@ -56,3 +56,9 @@ def test_the_end_of_an_earlier_time_on_battery_or_of_another_device_does_not() -
     assert the_case("P014.no-power", *earlier, entry).state is State.RAISED
     device = [on_battery(60, "SC-0141"), mains_back(95, "SC-0141")]
     assert the_case("P014.no-power", *earlier, entry, *device).state is State.RAISED
+
+
+def test_another_trouble_that_ends_meanwhile_does_not() -> None:
+    other = [an_interruption("stopped", after(61), exception="fire"), the_end(after(95), exception="fire")]
+    entry = raised_of(RULE, due_by(RULE, after(90), on_battery(60))[0], effect="stopped")
+    assert the_case("P014.no-power", on_battery(60), *other, entry).state is State.RAISED

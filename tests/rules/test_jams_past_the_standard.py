@@ -55,3 +55,7 @@ def test_another_jam_after_the_case_was_cleared_is_another_case() -> None:
     cases = the_cases(*entries)
     assert cases[NAME].state is State.CLEARED
     assert (cases[f"{NAME}.2"].state, cases[f"{NAME}.2"].raised_at) == (State.RAISED, after(90))
+
+
+def test_the_highest_count_read_up_to_the_jam_is_what_it_had_scanned() -> None:
+    assert found_by(RULE, *jams(10, 20, 30), scanned(2_000, 30), scanned(100, 5)) == []

@@ -45,3 +45,7 @@ def test_a_later_report_of_enough_clears_it_at_whatever_step() -> None:
 def test_an_earlier_one_or_one_still_short_does_not() -> None:
     assert found_by(RULE, present(1), present(3, 60))[0].clears_at is None
     assert [finding.clears_at for finding in found_by(RULE, present(0), present(1, 20))] == [None, None]
+
+
+def test_it_is_cleared_by_the_first_report_of_just_enough() -> None:
+    assert found_by(RULE, present(1), present(2, 20), present(4, 10))[0].clears_at == before(20)

@@ -64,3 +64,9 @@ def test_per_device_it_is_cleared_when_the_last_device_is_done() -> None:
     first, last = (a_step("zero-report", before(n), device=d) for n, d in ((4, "SC-0141"), (3, "SC-0142")))
     assert the_case("P014.step-overdue", overdue, first).state is State.RAISED
     assert the_case("P014.step-overdue", overdue, first, last).cleared_at == before(3)
+
+
+def test_a_step_done_on_no_device_names_none() -> None:
+    assert {due.says for due in due_by(RULE, before(20)) if due.cause == "seals-checked"} == {
+        "Seals checked: not reported"
+    }

@@ -60,3 +60,8 @@ def test_a_later_full_report_of_the_same_device_clears_it() -> None:
 )
 def test_nothing_else_clears_it(other: Entry) -> None:
     assert found_by(RULE, zero(copies=2, signers=2), other)[0].clears_at is None
+
+
+def test_it_is_cleared_by_the_first_full_report() -> None:
+    full = [zero(minutes, copies=3, signers=2) for minutes in (10, 5)]
+    assert found_by(RULE, zero(copies=2, signers=2), *full)[0].clears_at == before(10)
