@@ -12,6 +12,8 @@ from county import delivery, desk
 from county.domain.plan import Contact, Plan
 from county.domain.roster import Place, Roster
 from county.sending import Sending
+from county.store import copies
+from county.store.engine import make_engine
 from county.wiring import Office
 from ingest.notice_loop import Sender
 from tests.builders import after, an_exception
@@ -232,6 +234,19 @@ def test_a_mail_arrives_after_the_mail_server_has_come_back(tmp_path: Path) -> N
             send_all(office)
             assert subject(mail).startswith("REHEARSAL: Voting impaired: Scanner jam, SC-0141, P014 Mill Creek School")
             assert told(office) == {NAME: ("lead (Ada Rill) by e-mail 07:01, arrived",)}
+
+
+def test_what_was_owed_when_a_backup_was_taken_is_sent_by_the_office_it_is_restored_into(
+    database_url: str, hook: Webhook, tmp_path: Path
+) -> None:
+    plan = a_plan_behind(hook.address)
+    with a_sqlite_office(tmp_path, plan) as office:
+        copies.back_up(owing(office).engine, tmp_path / "copy.db")
+    restored = replace(office, engine=make_engine(database_url))
+    copies.restore(restored.engine, tmp_path / "copy.db")
+    send_all(restored)
+    assert hook.numbers == [fact["notice"] for fact in facts(restored, "arrived")]
+    restored.engine.dispose()
 
 
 def test_two_processes_worth_of_senders_send_each_once(database_url: str, hook: Webhook) -> None:
