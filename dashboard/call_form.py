@@ -1,6 +1,7 @@
 """The call that is being written down at this desk: what was typed outlives redrawing, other pages and refusals."""
 
 import secrets
+import time
 from collections.abc import Mapping
 
 import streamlit as st
@@ -14,6 +15,7 @@ from dashboard.board_now import Board
 
 FIELDS = ("search", "place", "voting", "danger", "exception", "since", "role", "device", "note")
 _DRAFT, _KEY, _PROBLEMS, _FOUND, _DONE = "call", "call-key", "call-problems", "call-found", "call-done"
+_LAST, _A_MOMENT = "call-last", 10.0
 _CONFLICT = "This call is in the record already, in other words; these are set aside. Write down only what is new."
 
 
@@ -96,6 +98,9 @@ def write_down(tried: str) -> None:
         return
     keep_typed()
     said = call(board)
+    if _just_written(said):
+        _begin_anew(done())
+        return
     now = board.place_by_id.get(said.place)
     try:
         raw = report_of(said, tried, now.day if now else None, board.plan, feed.current().now())
@@ -107,7 +112,14 @@ def write_down(tried: str) -> None:
         st.session_state[_PROBLEMS] = {"": _CONFLICT}
         st.session_state.pop(_KEY)
         return
+    st.session_state[_LAST] = (said, time.monotonic())
     _begin_anew(_says(board, said, receipt))
+
+
+def _just_written(said: PhoneCall) -> bool:
+    """Whether these very answers were written down a moment ago: the second click of two may bring them once more."""
+    last, at = st.session_state.get(_LAST, (None, 0.0))
+    return bool(last == said and time.monotonic() - at < _A_MOMENT)
 
 
 def start_over() -> None:
