@@ -35,7 +35,7 @@ class Sending:
 
         Chance keeps those that failed together from all coming back together.
         """
-        doubled = self.first_wait.total_seconds() * 2.0 ** (tries - 1)
+        doubled = self.first_wait.total_seconds() * 2.0 ** min(tries - 1, 40)
         return timedelta(seconds=min(self.longest_wait.total_seconds(), doubled) * luck.uniform(0.5, 1.0))
 
 
