@@ -28,9 +28,17 @@ def intended(case: Case, action: Action) -> str:
     return keys.setdefault(action, f"board-{secrets.token_hex(12)}")
 
 
+def draft(what: str, case: Case) -> str:
+    """The key of a field being filled in for a case; another one, and so empty, once what it held is written down.
+
+    Emptying the field by its key would be undone by a redraw that comes at the same moment.
+    """
+    return f"{what}-{case.case}-{st.session_state.get(f'written-{what}-{case.case}', 0)}"
+
+
 def take(case: Case, action: Action, key: str) -> None:
     """Write down the action that the person saw a button for; `case` is as they saw it."""
-    rover, note = (str(st.session_state.get(f"{what}-{case.case}") or "").strip() for what in ("rover", "note"))
+    rover, note = (str(st.session_state.get(draft(what, case)) or "").strip() for what in ("rover", "note"))
     says = _missing(case, action, rover, note) or _meanwhile(case, key)
     raw = {"key": key, "action": action.value, "note": note, "rover": rover if action is Action.ASSIGN else ""}
     st.session_state["said"] = (case.case, says or _written(case.case, raw))
@@ -73,5 +81,8 @@ def _written(case: str, raw: dict[str, str]) -> str:
         return f"Not written down: {error}."
     if receipt.outcome is Outcome.CONFLICT:
         return "Not written down: this was tried before with another note. Look at the case again."
-    st.session_state[f"note-{case}"] = ""
+    for what in ("note", "rover"):
+        if raw[what]:
+            written = f"written-{what}-{case}"
+            st.session_state[written] = st.session_state.get(written, 0) + 1
     return ""

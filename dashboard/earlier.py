@@ -7,6 +7,7 @@ from pathlib import Path
 
 from county.domain.earlier_steps import parse_earlier_steps
 from county.errors import Refused
+from county.settings import Settings
 
 FILE = "earlier_steps.csv"
 _log = logging.getLogger("pollrise.board")
@@ -22,6 +23,11 @@ class Earlier:
     @property
     def places(self) -> int:
         return len({place for done in self.minutes.values() for place in done})
+
+
+def earlier_folders(settings: Settings) -> tuple[Path, ...]:
+    """Where the file may lie: in the data folder, beside the plan, or in a folder of its own beside the plan."""
+    return settings.data, settings.plan.parent, settings.plan.parent / "earlier_election"
 
 
 def read_earlier(folders: Sequence[Path]) -> Earlier | None:

@@ -16,7 +16,7 @@ from county.domain.receipts import Receipt, SetAside
 from county.following import Following
 from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
-from dashboard.earlier import read_earlier
+from dashboard.earlier import earlier_folders, read_earlier
 
 POLL_SECONDS = 0.2
 COALESCE_SECONDS = 1.0
@@ -36,7 +36,7 @@ class Feed:
         self._stopping = threading.Event()
         self._read_at = time.monotonic()
         self._made_at = float("-inf")
-        self._earlier = read_earlier((office.settings.data, office.settings.plan.parent))
+        self._earlier = read_earlier(earlier_folders(office.settings))
         self._touched: set[str] = set()
 
     @property

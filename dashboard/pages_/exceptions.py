@@ -87,7 +87,7 @@ def actions(board: Board, case: Case) -> None:
     with st.form(f"act-{case.case}", border=False, enter_to_submit=False):
         if case.state is State.ACKNOWLEDGED or case.state in WITH_ROVER:
             rover(board, case)
-        st.text_input("Note", key=f"note-{case.case}", max_chars=2000, placeholder=NOTE)
+        st.text_input("Note", key=acting.draft("note", case), max_chars=2000, placeholder=NOTE)
         with st.container(horizontal=True, gap="small"):
             button(case, next_action, label, "primary")
             for action in beside(case, next_action):
@@ -110,7 +110,7 @@ def rover(board: Board, case: Case) -> None:
         list(names),
         index=None,
         format_func=lambda rover: names.get(rover, rover),
-        key=f"rover-{case.case}",
+        key=acting.draft("rover", case),
         placeholder="Choose a rover by name",
     )
     layout.note(case_rows.rovers_busy(board))

@@ -43,7 +43,7 @@ def test_near_closing_the_closing_steps_take_over() -> None:
 
 
 def test_the_sample_countys_earlier_election_is_read(tmp_path: Path) -> None:
-    earlier = read_earlier([tmp_path, SAMPLE_PLAN.parent])
+    earlier = read_earlier([tmp_path, SAMPLE_PLAN.parent / "earlier_election"])
     assert earlier is not None
     assert earlier.election == "2024 General Election"
     assert earlier.places == 47
