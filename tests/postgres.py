@@ -53,6 +53,9 @@ def _from_wheel(folder: Path) -> Iterator[Path]:
     try:
         socket = server.get_postmaster_info().socket_dir
         assert socket is not None
+        # no test cuts the machine's power, and a checkpoint on a busy disk takes minutes otherwise
+        for command in ("ALTER SYSTEM SET fsync = off;", "SELECT pg_reload_conf();"):
+            server.psql(command)
         yield socket
     finally:
         server.cleanup()
