@@ -103,11 +103,18 @@ def _history(board: Board, case: Case) -> Markup:
     )
 
 
+def _beside(board: Board, step: CaseStep) -> list[str]:
+    """What stands beside a rover's name: whom the board suggested, when it is expected, that the case is another's."""
+    return [
+        f"the board suggested {rover_name(board, step.suggested)}" if step.overrides else "",
+        f"expected on site {words.clock(step.expected_at, board.zone)}" if step.expected_at else "",
+        "which did not have this case" if step.of_another else "",
+    ]
+
+
 def _did(board: Board, step: CaseStep) -> Markup:
     happened, learned = (words.clock(moment, board.zone) for moment in (step.at, step.learned_at))
     times = happened if happened == learned else f"{happened}, learned {learned}"
-    did = words.DID.get(step.action, step.action)
-    what = words.commas(
-        [f"{did} {rover_name(board, step.rover)}".strip() if step.rover else did, step.effect, step.note]
-    )
+    rover = rover_name(board, step.rover) if step.rover else ""
+    what = words.commas([words.did(step.action, rover), *_beside(board, step), step.effect, step.note])
     return tag("b", text(times)) + text(f" {what} ") + quiet(step.by)

@@ -86,10 +86,9 @@ def _correction(entry: Entry, board: Board) -> str:
 def _action(entry: Entry, board: Board) -> str:
     case = board.case_by_id.get(entry.text("case"))
     about = board.plan.kind(case.exception).says if case else entry.text("case")
-    did = words.DID.get(entry.text("action"), entry.text("action"))
     rover = board.roster.rover_by_id.get(entry.text("rover"))
-    whom = f" {rover.name if rover else entry.text('rover')}" if entry.text("rover") else ""
-    return f"{words.begun(did)}{whom}: {words.unbegun(about)}"
+    did = words.did(entry.text("action"), rover.name if rover else entry.text("rover"))
+    return f"{words.begun(did)}: {words.unbegun(about)}"
 
 
 def _raised(entry: Entry, board: Board) -> str:

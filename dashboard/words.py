@@ -47,6 +47,8 @@ DID: Mapping[str, str] = MappingProxyType(
     {
         "acknowledge": "acknowledged",
         "assign": "assigned",
+        "accept": "accepted",
+        "cannot": "turned down",
         "under-way": "under way",
         "on-site": "on site",
         "clear": "cleared",
@@ -57,6 +59,14 @@ DID: Mapping[str, str] = MappingProxyType(
     }
 )
 """What a person did with a case."""
+_DID_BY_ROVER: Mapping[str, str] = MappingProxyType(
+    {
+        "accept": "accepted by {}",
+        "cannot": "turned down by {}",
+        "under-way": "{} under way",
+        "on-site": "{} on site",
+    }
+)
 _ZONES: Mapping[str, str] = MappingProxyType(
     {
         "America/New_York": "Eastern",
@@ -76,6 +86,12 @@ _ZONES: Mapping[str, str] = MappingProxyType(
 def bearing(case: Case) -> str:
     """How a case bears on voting; a stop at one device is said to be that device's, not the place's."""
     return "device stopped" if case.device and case.effect is Effect.STOPPED else EFFECT[case.effect]
+
+
+def did(action: str, rover: str = "") -> str:
+    """What a person did with a case, with the rover it was about: assigned R. Sand, R. Sand on site."""
+    said = DID.get(action, action)
+    return _DID_BY_ROVER.get(action, f"{said} {{}}").format(rover) if rover else said
 
 
 def clock(moment: datetime, zone: ZoneInfo, *, seconds: bool = False) -> str:

@@ -89,7 +89,9 @@ class CaseAnswer(BaseModel):
     told: list[str]
     acknowledged_at: datetime | None
     assigned_at: datetime | None
+    accepted_at: datetime | None
     under_way_at: datetime | None
+    expected_at: datetime | None
     on_site_at: datetime | None
     cleared_at: datetime | None
     cleared_says: str | None

@@ -46,6 +46,8 @@ MEANINGS: Mapping[str, str] = MappingProxyType(
         "voters_left": "How many voters left without voting: a count, no names.",
         "fallback": "What voters are offered meanwhile.",
         "ends": "True when the interruption is over.",
+        "message": "The id of the message from the office that is acknowledged.",
+        "role": "Who acknowledges it: a role at the place, no name.",
         "corrects": "The key of the report put right.",
         "reason": "Why it is put right.",
         "withdraw": "True where the report is taken back; it stays readable.",
@@ -115,7 +117,7 @@ def batch_schema() -> Schema:
 
 
 def action_schema() -> Schema:
-    """What a person at the desk does with a case."""
+    """What a person at the desk, or a rover, does with a case."""
     return {
         "type": "object",
         "required": ["key", "action"],
@@ -123,9 +125,16 @@ def action_schema() -> Schema:
         "properties": {
             "key": _KEY,
             "action": {"type": "string", "enum": [action.value for action in Action]},
-            "rover": SHAPES[Shape.WORD] | {"description": "Who goes; for `assign`."},
+            "rover": SHAPES[Shape.WORD]
+            | {
+                "description": "Who goes; for `assign` and what rovers say: `accept`, `cannot`, `under-way`, `on-site`."
+            },
+            "suggested": SHAPES[Shape.WORD]
+            | {"description": "Whom the board suggested; for `assign`. Another `rover` is a person's own choice."},
+            "expected_at": SHAPES[Shape.MOMENT]
+            | {"description": "When the rover is expected on site; for `assign`, `accept`, `under-way`."},
             "effect": {"type": "string", "enum": [effect.value for effect in Effect]},
-            "note": SHAPES[Shape.TEXT],
+            "note": SHAPES[Shape.TEXT] | {"description": "What else is to be said; for `cannot`, why not."},
             "happened_at": _HAPPENED,
         },
     }

@@ -26,7 +26,10 @@ STEPS = (
 )
 TROUBLES = ("scanner-jam", "no-power", "on-battery", "late-opening", "threat", "other", "gone-kind")
 EFFECTS = ("danger", "stopped", "impaired", "at-risk", "record", "gone-effect")
-DEEDS = ("acknowledge", "assign", "under-way", "on-site", "clear", "reopen", "withdraw", "note", "effect", "gone-deed")
+DEEDS = (
+    *("acknowledge", "assign", "accept", "cannot", "under-way", "on-site", "clear", "reopen", "withdraw"),
+    *("note", "effect", "gone-deed"),
+)
 CASES = (
     *("scanner-jam", "scanner-jam.SC-0141", "scanner-jam.SC-0141.2", "no-power", "no-power.2", "late-opening"),
     *(
@@ -145,7 +148,14 @@ def corrections(draw: st.DrawFn, keys: list[str], place: str = "P014") -> Entry:
 def _actions(draw: st.DrawFn) -> Entry:
     place = draw(st.sampled_from(PLACES))
     fields = {"case": f"{place}.{draw(st.sampled_from(CASES))}", "action": draw(st.sampled_from(DEEDS))}
-    more = draw(_some(rover=st.sampled_from(["R03", "R04"]), effect=st.sampled_from(EFFECTS)))
+    more = draw(
+        _some(
+            rover=st.sampled_from(["R03", "R04"]),
+            suggested=st.sampled_from(["R03", "R04", "GONE"]),
+            expected_at=st.sampled_from(["2026-11-03T12:40:00Z", "gone"]),
+            effect=st.sampled_from(EFFECTS),
+        )
+    )
     made = draw(_dated(partial(an_entry, Kind.ACTION), place, **fields, **more))
     return replace(made, sender="desk:Front desk", by="Front desk")
 

@@ -13,13 +13,29 @@ from county.domain.roster import Roster
 from county.errors import NotAllowed, Problem, Refused
 
 _HEAD = ("key", "action", "happened_at")
-_SHAPES: Mapping[str, Shape] = MappingProxyType({"rover": Shape.WORD, "effect": Shape.WORD, "note": Shape.TEXT})
+_SHAPES: Mapping[str, Shape] = MappingProxyType(
+    {
+        "rover": Shape.WORD,
+        "suggested": Shape.WORD,
+        "expected_at": Shape.MOMENT,
+        "effect": Shape.WORD,
+        "note": Shape.TEXT,
+    }
+)
 _NEEDS: Mapping[Action, str] = MappingProxyType(
-    {Action.ASSIGN: "rover", Action.EFFECT: "effect", Action.NOTE: "note"},
+    {
+        Action.ASSIGN: "rover",
+        Action.ACCEPT: "rover",
+        Action.CANNOT: "note",
+        Action.EFFECT: "effect",
+        Action.NOTE: "note",
+    },
 )
 _BELONGS: Mapping[str, tuple[Action, ...]] = MappingProxyType(
     {
-        "rover": (Action.ASSIGN, Action.UNDER_WAY, Action.ON_SITE),
+        "rover": (Action.ASSIGN, Action.ACCEPT, Action.CANNOT, Action.UNDER_WAY, Action.ON_SITE),
+        "suggested": (Action.ASSIGN,),
+        "expected_at": (Action.ASSIGN, Action.ACCEPT, Action.UNDER_WAY),
         "effect": (Action.EFFECT,),
         "note": tuple(Action),
     }
@@ -81,7 +97,7 @@ def _fields(
             _read(name, value, roster, fields, problems)
     needed = _NEEDS.get(action) if action else None
     if needed and needed not in said:
-        problems.append(Problem(needed, f"is needed to {action}" if action is Action.ASSIGN else "is needed"))
+        problems.append(Problem(needed, f"is needed to {action}" if needed == "rover" else "is needed"))
     return fields
 
 
@@ -106,4 +122,6 @@ def _effect(found: str, roster: Roster) -> str:
     return "" if found in tuple(Effect) else f"must be one of {', '.join(Effect)}"
 
 
-_KNOWN: Mapping[str, Callable[[str, Roster], str]] = MappingProxyType({"rover": _rover, "effect": _effect})
+_KNOWN: Mapping[str, Callable[[str, Roster], str]] = MappingProxyType(
+    {"rover": _rover, "suggested": _rover, "effect": _effect}
+)

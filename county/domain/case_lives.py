@@ -1,28 +1,18 @@
 """A case's life, raised to cleared, folded from findings and from what people did."""
 
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from datetime import datetime
 from itertools import count
-from types import MappingProxyType
 
+from county.domain.case_deeds import after
 from county.domain.cases import Action, Case, CaseStep, State, case_id, worst_first
-from county.domain.effects import Effect, worst
+from county.domain.effects import worst
 from county.domain.entries import Entry
 from county.domain.exception_kinds import ExceptionKind
 from county.domain.findings import Finding
+from county.domain.moments import parse_moment
 
-_MILESTONES: Mapping[str, tuple[State, str]] = MappingProxyType(
-    {
-        Action.ACKNOWLEDGE: (State.ACKNOWLEDGED, "acknowledged_at"),
-        Action.ASSIGN: (State.ASSIGNED, "assigned_at"),
-        Action.UNDER_WAY: (State.UNDER_WAY, "under_way_at"),
-        Action.ON_SITE: (State.ON_SITE, "on_site_at"),
-        Action.CLEAR: (State.CLEARED, "cleared_at"),
-    }
-)
-_RANKS = {state: rank for rank, state in enumerate(State)}
 _ENDING = (Action.CLEAR, Action.WITHDRAW)
-_EFFECTS = frozenset(Effect)
 _SAID = 3
 
 
@@ -150,7 +140,7 @@ def _live(case: Case, joined: Sequence[Finding], actions: Iterable[Entry]) -> Ca
     steps = [_step(entry) for entry in actions]
     ended = None if case.needs_person else _ended_by_facts(joined)
     for step in sorted([*steps, *([ended] if ended else [])], key=lambda each: (each.at, each.learned_at, each.key)):
-        case = _after(case, step, joined)
+        case = after(case, step, [finding for finding in _standing(joined) if finding.learned_at > step.learned_at])
     return case
 
 
@@ -164,7 +154,17 @@ def _step(entry: Entry) -> CaseStep:
         effect=entry.text("effect"),
         note=entry.text("note"),
         key=entry.key,
+        suggested=entry.text("suggested"),
+        expected_at=_moment(entry.text("expected_at")),
     )
+
+
+def _moment(told: str) -> datetime | None:
+    """A moment that intake has read before; None where none was told, or none that can be read."""
+    try:
+        return parse_moment(told) if told else None
+    except ValueError:
+        return None
 
 
 def _ended_by_facts(joined: Sequence[Finding]) -> CaseStep | None:
@@ -177,55 +177,3 @@ def _ended_by_facts(joined: Sequence[Finding]) -> CaseStep | None:
     gone = all(finding.clears_at is None for finding in joined)
     action = Action.WITHDRAW if gone else Action.CLEAR
     return CaseStep(action, at, at, "the facts", note=last.gone_says if gone else last.clears_says)
-
-
-def _after(case: Case, step: CaseStep, joined: Sequence[Finding]) -> Case:
-    case = replace(case, steps=(*case.steps, step))
-    if step.action == Action.EFFECT and step.effect in _EFFECTS:
-        # what is reported after somebody lowered it counts again
-        news = [finding.effect for finding in _standing(joined) if finding.learned_at > step.learned_at]
-        return replace(case, effect=worst(Effect(step.effect), *news))
-    if step.action == Action.REOPEN and not case.state.open:
-        return _anew(case)
-    if not case.state.open:
-        return case
-    if step.action == Action.WITHDRAW:
-        return replace(case, state=State.WITHDRAWN, ended_at=step.at, cleared_says=_in_words(step))
-    milestone = _MILESTONES.get(step.action)
-    return _reached(case, step, *milestone) if milestone else case
-
-
-def _anew(case: Case) -> Case:
-    """A case reopened: nobody has it yet; what was done before stays in its steps."""
-    return replace(
-        case,
-        state=State.RAISED,
-        rover="",
-        acknowledged_at=None,
-        assigned_at=None,
-        under_way_at=None,
-        on_site_at=None,
-        cleared_at=None,
-        ended_at=None,
-        cleared_says="",
-    )
-
-
-def _reached(case: Case, step: CaseStep, state: State, name: str) -> Case:
-    """Reach a milestone; one already passed is only filled in, and a rover in another's stead begins the way anew."""
-    reached: dict[str, object] = {name: getattr(case, name) or step.at}
-    if case.acknowledged_at is None:
-        reached["acknowledged_at"] = step.at
-    if state is State.CLEARED:
-        reached |= {"state": state, "ended_at": step.at, "cleared_says": _in_words(step)}
-    elif state is State.ASSIGNED and case.rover not in ("", step.rover) and step.rover:
-        reached |= {"state": state, "rover": step.rover, "assigned_at": step.at}
-        reached |= {"under_way_at": None, "on_site_at": None}
-    else:
-        reached["rover"] = case.rover or step.rover
-        reached["state"] = max(state, case.state, key=_RANKS.__getitem__)
-    return replace(case, **reached)  # type: ignore[arg-type]
-
-
-def _in_words(step: CaseStep) -> str:
-    return f"{step.by}: {step.note}" if step.note else f"by {step.by}"

@@ -29,6 +29,8 @@ class Action(StrEnum):
 
     ACKNOWLEDGE = "acknowledge"
     ASSIGN = "assign"
+    ACCEPT = "accept"
+    CANNOT = "cannot"
     UNDER_WAY = "under-way"
     ON_SITE = "on-site"
     CLEAR = "clear"
@@ -40,7 +42,11 @@ class Action(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CaseStep:
-    """One step in a case's life: who did it, when it happened and when it was learned (aware UTC)."""
+    """One step in a case's life: who did it, when it happened and when it was learned (aware UTC).
+
+    `suggested` is the rover the board suggested when another or the same was assigned, `expected_at` when the rover is
+    expected on site. `of_another` marks what a rover said that did not have the case then: it moves nothing.
+    """
 
     action: str
     at: datetime
@@ -50,11 +56,22 @@ class CaseStep:
     effect: str = ""
     note: str = ""
     key: str = ""
+    suggested: str = ""
+    expected_at: datetime | None = None
+    of_another: bool = False
+
+    @property
+    def overrides(self) -> bool:
+        """Whether the desk sent another rover than the board suggested."""
+        return self.action == Action.ASSIGN and bool(self.suggested) and self.suggested != self.rover
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One trouble at one place (and device), from raised to cleared. Times are aware UTC; None is not reached."""
+    """One trouble at one place (and device), from raised to cleared. Times are aware UTC; None is not reached.
+
+    `accepted_at` is when the rover that has the case said that it goes, `expected_at` when it is expected on site.
+    """
 
     case: str
     place: str
@@ -70,6 +87,7 @@ class Case:
     rover: str = ""
     acknowledged_at: datetime | None = None
     assigned_at: datetime | None = None
+    accepted_at: datetime | None = None
     under_way_at: datetime | None = None
     on_site_at: datetime | None = None
     cleared_at: datetime | None = None
@@ -77,6 +95,7 @@ class Case:
     cleared_says: str = ""
     expected: str = ""
     found: str = ""
+    expected_at: datetime | None = None
     told: tuple[str, ...] = ()
     reports: tuple[str, ...] = ()
     steps: tuple[CaseStep, ...] = ()

@@ -36,8 +36,16 @@ _LATER: Mapping[Milestone, tuple[Milestone, ...]] = MappingProxyType(
 # whoever does anything with a case has seen it, so every deed acknowledges
 _REACHED_BY: Mapping[Milestone, tuple[Action, ...]] = MappingProxyType(
     {
-        Milestone.ACKNOWLEDGED: (Action.ACKNOWLEDGE, Action.ASSIGN, Action.UNDER_WAY, Action.ON_SITE, Action.CLEAR),
-        Milestone.ASSIGNED: (Action.ASSIGN,),
+        Milestone.ACKNOWLEDGED: (
+            Action.ACKNOWLEDGE,
+            Action.ASSIGN,
+            Action.ACCEPT,
+            Action.CANNOT,
+            Action.UNDER_WAY,
+            Action.ON_SITE,
+            Action.CLEAR,
+        ),
+        Milestone.ASSIGNED: (Action.ASSIGN, Action.ACCEPT),
         Milestone.UNDER_WAY: (Action.UNDER_WAY,),
         Milestone.ON_SITE: (Action.ON_SITE,),
         Milestone.CLEARED: (Action.CLEAR,),
@@ -58,12 +66,14 @@ def reopenings(case: Case) -> tuple[CaseStep, ...]:
 def first_time(case: Case, milestone: Milestone) -> datetime | None:
     """When the milestone was first reached by a person's doing, also before a reopening; None where it was not.
 
+    What a rover said that did not have the case reaches nothing.
     `cleared` is the time that stands, whoever or whatever cleared it: a case that was reopened had not been cleared.
     """
     if milestone is Milestone.CLEARED:
         return case.cleared_at if case.state is State.CLEARED else None
     deeds = _REACHED_BY[milestone]
-    return next((s.at for s, was_open in _with_state(case) if was_open and by_a_person(s) and s.action in deeds), None)
+    moved = (step for step, was_open in _with_state(case) if was_open and by_a_person(step) and not step.of_another)
+    return next((step.at for step in moved if step.action in deeds), None)
 
 
 def has_reached(case: Case, milestone: Milestone) -> bool:

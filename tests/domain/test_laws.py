@@ -127,6 +127,22 @@ def test_what_needs_a_person_is_ended_by_a_person_only(day: list[Entry]) -> None
         assert not case.needs_person or case.state.open or ended_by_a_person(case)
 
 
+@given(days())
+def test_what_people_did_is_harmless_when_it_is_written_down_twice(day: list[Entry]) -> None:
+    # a stroke sorts before every digit, so that the second e1 stands right behind the first
+    again = [replace(entry, key=f"{entry.key}-again") for entry in day if entry.kind is Kind.ACTION]
+    once, twice = ([replace(case, steps=()) for case in picture(told).cases()] for told in (day, [*day, *again]))
+    assert once == twice
+
+
+@given(days())
+def test_nobody_has_a_case_that_they_turned_down(day: list[Entry]) -> None:
+    for case in picture(day).cases():
+        if case.state.open and case.rover:
+            last = [step.action for step in case.steps if step.rover == case.rover and not step.of_another][-1]
+            assert last != Action.CANNOT
+
+
 def ended_by_a_person(case: Case) -> bool:
     endings = [
         step for step in case.steps if step.action in (Action.CLEAR, Action.WITHDRAW) and step.at == case.ended_at
