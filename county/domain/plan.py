@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
+from county.domain.log_milestones import LogMaps
 
 UNLESS = ("acknowledged", "on-site", "cleared")
 """The milestones of a case that can end a rung of the ladder."""
@@ -31,6 +32,7 @@ WORDS: Mapping[str, str] = MappingProxyType(
         "text_line": "line",
         "text_help": "help",
         "text_note": "note",
+        "text_seen": "seen",
     }
 )
 """What things are called where the county's plan says nothing else; the keys are all that [words] may hold.
@@ -101,6 +103,7 @@ class Limits:
     jams: int = 3
     late_grace: timedelta = timedelta(0)
     early_tolerance: timedelta = timedelta(minutes=1)
+    message_unseen_after: timedelta = timedelta(minutes=10)
     not_closed_after: timedelta = timedelta(minutes=60)
     not_received_after: timedelta = timedelta(hours=4)
     extension_minutes: int = 15
@@ -163,6 +166,7 @@ class Plan:
     words: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     instructions: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     exception_kinds: Mapping[str, ExceptionKind] = field(default_factory=lambda: MappingProxyType(EXCEPTION_KINDS))
+    logs: LogMaps = field(default_factory=LogMaps)
 
     def step(self, key: str) -> Step | None:
         """The step with this key, or None."""

@@ -10,6 +10,7 @@ from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
 from county.domain.moments import is_zone, parse_duration
 from county.domain.plan import UNLESS, WORDS, Anchor, Election, Limits, Plan, Reach, Rung, Step, Target
+from county.domain.plan_device_logs import read_log_maps
 from county.domain.plan_lines import PlanLines
 from county.domain.plan_people import read_people
 from county.domain.plan_table import PlanTable, shown
@@ -18,7 +19,10 @@ from county.errors import BadPlan
 _DUE = re.compile(r"\s*(close(?=\s*[+-]))?\s*(0m|[+-].*)", re.ASCII)
 _KEY = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 _AT = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
-_SECTIONS = ("election", "reach", "step", "limits", "effects", "ladder", "person", "words", "instructions", "exception")
+_SECTIONS = (
+    "election", "reach", "step", "limits", "effects", "ladder", "person", "words", "instructions", "exception",
+    "device_log", "device_logs",
+)  # fmt: skip
 _NEEDED_STEPS = ("open", "closed")
 
 
@@ -39,6 +43,7 @@ def parse_plan(text: str, name: str) -> Plan:
         words=MappingProxyType(_texts(top.table("words"), tuple(WORDS))),
         instructions=MappingProxyType(_texts(top.table("instructions"), tuple(kinds))),
         exception_kinds=MappingProxyType(kinds),
+        logs=read_log_maps(top),
     )
 
 
