@@ -12,7 +12,7 @@ from county.errors import Problem
 
 def _read_roster(files: Sequence[Path]) -> tuple[Roster, tuple[Problem, ...]]:
     # read only where roster files are: the other commands start faster without it
-    from ingest.roster_files.tables import read_tables
+    from county.roster_files.tables import read_tables
 
     return read_tables(files)
 

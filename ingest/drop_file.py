@@ -12,7 +12,7 @@ from county.errors import Problem, Refused
 from county.following import Following
 from county.wiring import Office
 from ingest.aside import REFUSED, set_aside
-from ingest.delimited import BadRow, Unreadable, read_rows
+from county.delimited import BadRow, Unreadable, read_rows
 from ingest.waiting import Item
 
 DOOR = "drop"

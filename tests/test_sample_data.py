@@ -23,8 +23,8 @@ from county.domain.plan import Limits, Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Roster
 from county.errors import Refused
-from ingest.delimited import BadRow, read_rows
-from ingest.roster_files.tables import read_tables
+from county.delimited import BadRow, read_rows
+from county.roster_files.tables import read_tables
 
 SAMPLE = Path(__file__).parents[1] / "sample_data"
 TABLES = ("places", "precincts", "devices", "seals", "rovers")

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ingest.delimited import BadRow, Unreadable, read_rows
+from county.delimited import BadRow, Unreadable, read_rows
 
 Rows = list[tuple[int, dict[str, str] | BadRow]]
 
@@ -152,3 +152,11 @@ def test_a_hundred_thousand_rows_are_read_quickly() -> None:
 
 def test_many_unclosed_quotation_marks_do_not_make_reading_slow() -> None:
     assert len(said("a,b\n" + '1,"x\n' * 50_000)) == 50_000
+
+
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+@pytest.mark.parametrize("value", [",", ";", "\t", "a,b;c", 'a;"b', ",;"])
+def test_one_column_keeps_a_value_that_looks_like_another_delimiter(value: str, delimiter: str) -> None:
+    text = written(["key"], [{"key": value}, {"key": "x"}], delimiter)
+    kept = [row for row in ({"key": value}, {"key": "x"}) if row["key"].strip()]
+    assert [row for _, row in read(b"\xfe\xff" + text.encode("utf-16-be"))] == kept

@@ -3,7 +3,7 @@
 import csv
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from county.errors import PollriseError
@@ -25,18 +25,26 @@ class BadRow:
     cells: tuple[str, ...]
 
 
-def read_rows(data: bytes) -> tuple[list[str], Iterator[tuple[int, dict[str, str] | BadRow]]]:
+Record = tuple[int, list[str] | BadRow]
+Row = tuple[int, dict[str, str] | BadRow]
+
+
+def read_rows(data: bytes) -> tuple[list[str], Iterator[Row]]:
     """Read the column names (lower case) and then row by row, so that one bad row does not cost the others.
 
     Rows are numbered as a spreadsheet shows them: the header is row 1. Each good row holds every column as text,
     untrimmed, "" where the row is short; empty rows are passed over but counted. Raises Unreadable for the whole file.
     """
     text = decode(data)
-    delimiter = _delimiter(text)
-    records = _records(text, delimiter)
-    _, header = next(records, (0, BadRow("the file is empty", ())))
+    return rows_of(records(text, _delimiter(text)))
+
+
+def rows_of(numbered: Iterable[Record]) -> tuple[list[str], Iterator[Row]]:
+    """The same from records that were read before: the first is the header. Raises Unreadable."""
+    rest = iter(numbered)
+    _, header = next(rest, (0, BadRow("the file is empty", ())))
     columns = _columns(header)
-    return columns, ((number, _row(columns, cells)) for number, cells in records if not _empty(cells))
+    return columns, ((number, _row(columns, cells)) for number, cells in rest if not _empty(cells))
 
 
 def decode(data: bytes) -> str:
@@ -60,9 +68,19 @@ def _decode(data: bytes, encoding: str) -> str:
 
 
 def _delimiter(text: str) -> str:
-    """The delimiter that splits the header into most columns; the comma where none does."""
+    """The delimiter that splits the header into most columns.
+
+    Where none does, there is one column: then the one that splits no row either, so that its values stay whole.
+    """
     first = io.StringIO(text[:65_536], newline="").readline()
-    return max(DELIMITERS, key=lambda delimiter: len(_split(first, delimiter)))
+    most = max(DELIMITERS, key=lambda delimiter: len(_split(first, delimiter)))
+    if len(_split(first, most)) > 1:
+        return most
+    return next((each for each in DELIMITERS if _splits_nothing(text, each)), DELIMITERS[0])
+
+
+def _splits_nothing(text: str, delimiter: str) -> bool:
+    return all(isinstance(cells, BadRow) or len(cells) < 2 for _, cells in records(text, delimiter))
 
 
 def _split(line: str, delimiter: str) -> list[str]:
@@ -91,7 +109,7 @@ class _Lines:
         return self.taken[0]
 
 
-def _records(text: str, delimiter: str) -> Iterator[tuple[int, list[str] | BadRow]]:
+def records(text: str, delimiter: str) -> Iterator[Record]:
     """Records numbered from 1. Where quoting is broken only the line it began on is lost, not all that follows."""
     lines = _Lines(text)
     reader = csv.reader(lines, delimiter=delimiter, strict=True)

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
-from ingest.roster_files.tables import read_tables
+from county.roster_files.tables import read_tables
 
 PLACES = "place,name,opens,closes,latitude,longitude,zone\nP001,Town Hall,,,41.9,-99.7,North\nP002,School,,,41.8,-99.8,"
 PRECINCTS = "precinct,name,place,registered\n101,Ward 1,P001,900\n102,Ward 2,P002,800"

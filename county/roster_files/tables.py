@@ -6,10 +6,10 @@ from typing import Any
 
 from county.domain.roster import Roster
 from county.errors import Problem
-from ingest.delimited import BadRow, Unreadable, read_rows
-from ingest.roster_files.checks import problems_between
-from ingest.roster_files.layouts import LAYOUTS, Layout, layout_of
-from ingest.roster_files.lines import Line, Lines
+from county.delimited import BadRow, Unreadable, read_rows
+from county.roster_files.checks import problems_between
+from county.roster_files.layouts import LAYOUTS, Layout, layout_of
+from county.roster_files.lines import Line, Lines
 
 
 def read_tables(files: Sequence[Path]) -> tuple[Roster, tuple[Problem, ...]]:

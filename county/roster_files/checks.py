@@ -6,7 +6,7 @@ from statistics import median
 
 from county.domain.roster import DEVICE_TYPES
 from county.errors import Problem
-from ingest.roster_files.lines import Line, Lines
+from county.roster_files.lines import Line, Lines
 
 FAR_DEGREES = 3.0
 """No county spreads this far from its middle; a place that does has a wrong or swapped coordinate."""

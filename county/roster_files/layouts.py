@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from county.domain.roster import Device, Place, Precinct, Rover, Seal
-from ingest.roster_files import cells
+from county.roster_files import cells
 
 Value = Place | Precinct | Device | Seal | Rover
 Read = Callable[[str], object]
