@@ -37,6 +37,7 @@ class Asked(Protocol):
     speed: float
     regime: str
     seed: int
+    hours: int
     no_wait: bool
 
 
@@ -76,7 +77,7 @@ def run(settings: Settings, asked: Asked) -> int:
     office, roster = starting.open_with_county(settings, asked.places)
     if len(roster.places) != asked.places:
         print(f"the data folder holds a county of {len(roster.places):,} places; rehearsing with that", file=sys.stderr)
-    day = made_up_day(roster, office.plan, asked.regime, asked.seed)
+    day = made_up_day(roster, office.plan, asked.regime, asked.seed, asked.hours)
     key = upkeep.issue_key(office, starting.REHEARSER)
     try:
         with told_to_stop(), _endpoint(settings, asked, day, office.plan, roster) as (playing, watch):

@@ -1,17 +1,17 @@
-"""A made-up election day, from staffing to the first hours of voting: the same seed is the same day."""
+"""A made-up election day, from staffing to the first hours of voting or to the end: the same seed is the same day."""
 
 from county.domain.expected import Expected, expected_of
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from county.rehearsal.delivery import Line, sent_by
 from county.rehearsal.luck import FIRST_HOURS, Luck, draw
-from county.rehearsal.morning import morning
+from county.rehearsal.officers import officers_day
 from county.rehearsal.regimes import REGIMES
 from county.rehearsal.sent import Sent, chance, minutes
 
 
 def made_up_day(roster: Roster, plan: Plan, regime: str, seed: int, hours: int = FIRST_HOURS) -> tuple[Sent, ...]:
-    """Every report of the day in the order it is sent, up to `hours` after each place's opening.
+    """Every report of the day in the order it is sent, up to `hours` after each place's opening, or to its end.
 
     `regime` is a key of REGIMES (KeyError otherwise). Nothing depends on the clock or on the order of the roster.
     """
@@ -20,7 +20,7 @@ def made_up_day(roster: Roster, plan: Plan, regime: str, seed: int, hours: int =
     sent: list[Sent] = []
     for place, expected in expected_of(roster, plan).items():
         if place not in luck.never_heard:
-            sheet = morning(expected, plan, luck, run, hours)
+            sheet = officers_day(expected, plan, luck, run, hours)
             sent.extend(sent_by(sheet, _line(expected, luck, run), chance(run, place, "sent")))
     return tuple(sorted(sent, key=lambda each: (each.at, str(each.raw["key"]), each.plays)))
 

@@ -20,6 +20,7 @@ from county.rehearsal import starting
 from county.rehearsal.children import Child, address, free_port
 from county.rehearsal.command import Rehearsal
 from county.rehearsal.day import made_up_day
+from county.rehearsal.luck import WHOLE_DAY
 from county.rehearsal.regimes import REGIMES
 from county.rehearsal.stopping import told_to_stop, undisturbed
 from county.settings import Settings, settings_from
@@ -99,7 +100,9 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--speed", type=float, default=60.0, metavar="N", help="times real speed (default 60)")
     parser.add_argument("--regime", choices=tuple(REGIMES), default="rough")
     parser.add_argument("--seed", type=int, default=1, metavar="N")
-    parser.add_argument("--hours", type=int, default=12, metavar="N", help="hours of voting to play (default 12)")
+    parser.add_argument(
+        "--hours", type=int, default=WHOLE_DAY, metavar="N", help="hours of voting to play (default all)"
+    )
     parser.add_argument("--any-ports", action="store_true", help="on any free ports, not the usual ones")
     return parser
 

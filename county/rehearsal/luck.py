@@ -11,6 +11,7 @@ from county.rehearsal.sent import chance, some
 from county.rehearsal.troubles import TROUBLES, When
 
 FIRST_HOURS = 3
+WHOLE_DAY = 24
 HOURS_AFTER = 10
 
 
@@ -29,6 +30,8 @@ class Luck:
     clock_ahead: frozenset[str]
     conflict: frozenset[str]
     put_right: frozenset[str]
+    out_of_balance: frozenset[str]
+    not_back: frozenset[str]
 
 
 def draw(roster: Roster, regime: Regime, run: str, hours: int) -> Luck:
@@ -54,6 +57,8 @@ def draw(roster: Roster, regime: Regime, run: str, hours: int) -> Luck:
         clock_ahead=ahead,
         conflict=some(rest, 0.01, chance(run, "conflict"), always=True),
         put_right=some(rest - ahead, 0.03, chance(run, "put right"), always=True),
+        out_of_balance=some(told, 0.04, chance(run, "out of balance"), always=True),
+        not_back=some(told, 0.02, chance(run, "not back"), always=True),
     )
 
 

@@ -7,10 +7,13 @@ from datetime import timedelta
 
 import pytest
 
+from county.domain.entries import Entry
 from county.domain.expected import expected_of
 from county.domain.intake import Hand, content, take
+from county.domain.picture import Picture
 from county.errors import Refused
 from county.rehearsal.day import made_up_day
+from county.rehearsal.luck import WHOLE_DAY
 from county.rehearsal.regimes import REGIMES
 from county.rehearsal.roster import made_up_county
 from county.rehearsal.sent import DROP, ENDPOINT, Sent
@@ -191,3 +194,33 @@ def test_a_county_of_any_size_has_a_day(regime: str, places: int) -> None:
         for sent in made_up_day(county, sample_plan(), regime, seed):
             if not sent.is_mistake:
                 take(sent.raw, Hand("d", "d", sent.how, sent.at), county, sample_plan())
+
+
+def test_a_whole_day_ends_with_every_closing_step_and_goes_on_as_the_shorter_one_began() -> None:
+    whole = a_day("normal", hours=WHOLE_DAY)
+    assert openings(whole) == openings(a_day("normal"))
+    ended = {str(sent.raw["place"]) for sent in whole if sent.raw.get("step") == "balanced" and not sent.is_mistake}
+    received = {str(sent.raw["place"]) for sent in whole if sent.raw.get("step") == "received"}
+    assert len(ended) >= 46
+    assert ended - received
+    assert not any(sent.raw.get("step") == "closed" for sent in a_day("normal"))
+
+
+def test_the_papers_of_a_place_balance_but_for_a_few_where_it_is_written_down() -> None:
+    whole = a_day("normal", hours=WHOLE_DAY)
+    picture = Picture.of(sample_county(), sample_plan(), entries_of(whole))
+    out = {case.place for case in picture.cases() if case.exception == "out-of-balance"}
+    noted = {str(sent.raw["place"]) for sent in whole if sent.raw.get("step") == "balanced" and "note" in sent.raw}
+    began = {case.place for case in picture.cases() if case.exception == "nonzero-start-count"}
+    assert noted
+    assert out == noted | began
+
+
+def entries_of(day: tuple[Sent, ...]) -> list[Entry]:
+    county, plan = sample_county(), sample_plan()
+    taken = {}
+    for sent in day:
+        if not sent.is_mistake:
+            entry = take(sent.raw, Hand("d", "d", sent.how, sent.at), county, plan)
+            taken.setdefault(entry.key, entry)
+    return list(taken.values())

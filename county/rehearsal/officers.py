@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 from county.domain.expected import Expected
 from county.domain.plan import Plan
+from county.rehearsal.closing import closing
 from county.rehearsal.evidence import ODDITIES, evidence
 from county.rehearsal.lateness import Cause
 from county.rehearsal.luck import FIRST_HOURS, Luck
@@ -18,8 +19,8 @@ from county.rehearsal.voting import counts
 CALLED = 0.8
 
 
-def morning(expected: Expected, plan: Plan, luck: Luck, run: str, hours: int) -> Sheet:
-    """One place's sheet from its staffing to `hours` after its opening."""
+def officers_day(expected: Expected, plan: Plan, luck: Luck, run: str, hours: int) -> Sheet:
+    """One place's sheet from its staffing to `hours` after its opening; where that is past its close, to the end."""
     place = expected.place.place
     rng = chance(run, place, "sheet")
     sheet = Sheet(place, run, ZoneInfo(expected.place.time_zone or plan.election.zone))
@@ -31,6 +32,8 @@ def morning(expected: Expected, plan: Plan, luck: Luck, run: str, hours: int) ->
     until = min(expected.opens_at + timedelta(hours=hours), expected.closes_at)
     _calls(sheet, expected, luck, went.opened_at, until, rng)
     counts(sheet, expected, went.opened_at, until, place in luck.morning["long-line"], rng)
+    if until == expected.closes_at:
+        closing(sheet, expected, luck, chance(run, place, "closing"))
     return sheet
 
 
