@@ -16,6 +16,7 @@ from county.domain.dispatch_settings import DispatchSettings
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from county.domain.rovers_now import Means, RoverNow
+from county.domain.travel import Travel
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,17 +68,15 @@ def suggest(
     settings: DispatchSettings,
     now: datetime,
     *,
-    matrix: Mapping[tuple[str, str], float] | None = None,
     barred: Barred | None = None,
 ) -> Dispatch:
     """Who should go where next, from the county's cases as they stand `now` (aware UTC), open and ended alike.
 
     Minimises the sum over cases of weight(effect) × expected minutes to arrival. Hard limits are skill, spare, shift,
     and zone if the settings say so. Few cases are solved outright (`best_of_all`), more by assignment waves improved by
-    a seeded search, so the same cases and seed give the same suggestion. `matrix` is the county's own (from, to →
-    minutes, by place id or rover id).
+    a seeded search, so the same cases and seed give the same suggestion.
     """
-    means = Means(roster, plan.election, settings, settings.travel(matrix))
+    means = Means(roster, plan.election, settings, Travel.by(settings))
     found = the_field(cases, means, now, barred or Barred())
     outright = few_enough(found.problem)
     routes = solve(found.problem) if outright else _searched(found.problem, settings)

@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from county.domain.effects import Effect
-from county.domain.travel import Travel
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,8 @@ class DispatchSettings:
     `needs` holds only what differs from NEEDS. A rover under way is turned only where the whole plan gains more than
     `turn_minutes` at a stopped place. Somebody on site longer than planned is reckoned to need `least_minutes` more.
     Where people are at risk nobody is suggested unless `into_danger` says so: 911 first, and a person decides. `steps`
-    of search are done, no more and no fewer, from `seed`.
+    of search are done, no more and no fewer, from `seed`. `matrix` is the county's own (from, to → minutes, one way, by
+    place id or rover id), read from the file of the plan's `matrix` key, if any.
     """
 
     needs: Mapping[str, Need] = field(default_factory=lambda: MappingProxyType({}))
@@ -101,13 +101,9 @@ class DispatchSettings:
     unknown_minutes: float = 30.0
     steps: int = 400_000
     seed: int = 1
+    matrix_file: str = ""
+    matrix: Mapping[tuple[str, str], float] = field(default_factory=lambda: MappingProxyType({}), repr=False)
 
     def need(self, kind: str) -> Need:
         """What a kind of exception needs: the county's own word, else the usual one for the kind, else `usual`."""
         return self.needs.get(kind) or NEEDS.get(kind) or self.usual
-
-    def travel(self, matrix: Mapping[tuple[str, str], float] | None = None) -> Travel:
-        """Ways at the county's speed, or by its own matrix where that knows the pair."""
-        return Travel(
-            self.road_factor, self.km_per_hour, self.start_minutes, self.unknown_minutes, MappingProxyType(matrix or {})
-        )

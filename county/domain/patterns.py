@@ -8,26 +8,12 @@ from county.domain.cases import Case, State
 from county.domain.chance import one_in
 from county.domain.crowds import BaseRate, Crowd, runs
 from county.domain.effects import Effect, worst
+from county.domain.pattern_limits import PatternLimits
 from county.domain.pattern_scopes import COUNTY, Scope, along_each, shares
 from county.domain.roster import Roster
 
-
-@dataclass(frozen=True, slots=True)
-class PatternLimits:
-    """How many places within how long make a pattern: anywhere in the county, or along one zone, route or model.
-
-    Along one of these fewer coincidences are expected, so more time is allowed too. What chance alone would bring more
-    often than `chance` is not linked.
-    """
-
-    places: int = 3
-    within: timedelta = timedelta(minutes=30)
-    along: timedelta = timedelta(minutes=120)
-    chance: float = 0.1
-
-    def windows(self, scope: Scope) -> tuple[timedelta, ...]:
-        """How long apart places may be, along this scope."""
-        return (self.within,) if scope == COUNTY else (self.within, self.along)
+# a message goes to many places at one moment, so that many have not acknowledged it says nothing of a common cause
+_NO_COINCIDENCE = frozenset({"same-trouble", "message-unseen"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +64,7 @@ def patterns(
     limits = limits or PatternLimits()
     by_kind: dict[str, list[Case]] = {}
     for case in sorted(cases, key=lambda each: (each.raised_at, each.case)):
-        if case.state is not State.WITHDRAWN and case.exception != "same-trouble":
+        if case.state is not State.WITHDRAWN and case.exception not in _NO_COINCIDENCE:
             by_kind.setdefault(case.exception, []).append(case)
     share_of = shares(roster)
     found = [each for kind in by_kind.values() for each in _of_one_kind(kind, roster, share_of, now - since, limits)]
@@ -100,7 +86,7 @@ def _of_one_kind(
             _pattern(along[first:last], crowd, scope, looks)
             for scope, along in along_each(left, roster).items()
             for looks in [1 if scope == COUNTY else len(share_of)]
-            for window in limits.windows(scope)
+            for window in limits.windows(countywide=scope == COUNTY)
             for first, last, crowd in runs(
                 along,
                 BaseRate(len(cases), max(watched, window), share_of.get(scope, 1.0), window),

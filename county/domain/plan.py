@@ -6,9 +6,11 @@ from datetime import date, time, timedelta
 from enum import StrEnum
 from types import MappingProxyType
 
+from county.domain.dispatch_settings import DispatchSettings
 from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
 from county.domain.log_milestones import LogMaps
+from county.domain.pattern_limits import PatternLimits
 
 UNLESS = ("acknowledged", "on-site", "cleared")
 """The milestones of a case that can end a rung of the ladder."""
@@ -167,6 +169,8 @@ class Plan:
     instructions: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     exception_kinds: Mapping[str, ExceptionKind] = field(default_factory=lambda: MappingProxyType(EXCEPTION_KINDS))
     logs: LogMaps = field(default_factory=LogMaps)
+    dispatch: DispatchSettings = field(default_factory=DispatchSettings)
+    patterns: PatternLimits = PatternLimits()
 
     def step(self, key: str) -> Step | None:
         """The step with this key, or None."""

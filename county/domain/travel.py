@@ -7,6 +7,8 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
+from county.domain.dispatch_settings import DispatchSettings
+
 EARTH_RADIUS_KM = 6371.0088  # mean radius, (2a + b) / 3 of WGS 84
 
 
@@ -33,6 +35,17 @@ class Travel:
     start_minutes: float = 4.0
     unknown_minutes: float = 30.0
     matrix: Mapping[tuple[str, str], float] = field(default_factory=lambda: MappingProxyType({}))
+
+    @classmethod
+    def by(cls, settings: DispatchSettings) -> "Travel":
+        """Ways at the county's speed, or by its own matrix where that knows the pair."""
+        return cls(
+            settings.road_factor,
+            settings.km_per_hour,
+            settings.start_minutes,
+            settings.unknown_minutes,
+            settings.matrix,
+        )
 
     def minutes(self, start: Spot, end: Spot) -> float:
         """Expected minutes for one way."""

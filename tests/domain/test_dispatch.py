@@ -52,7 +52,8 @@ def suggested(
     barred: Barred | None = None,
 ) -> Dispatch:
     cases = the_cases(*entries, roster=roster).values()
-    return suggest(cases, roster, a_plan(), settings or DispatchSettings(), now, matrix=MATRIX, barred=barred)
+    settings = replace(settings or DispatchSettings(), matrix=MATRIX)
+    return suggest(cases, roster, a_plan(), settings, now, barred=barred)
 
 
 def who(found: Dispatch, case: str) -> tuple[str, str]:

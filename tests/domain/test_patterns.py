@@ -11,7 +11,8 @@ from county.domain.cases import Case
 from county.domain.chance import by_chance, one_in
 from county.domain.effects import Effect
 from county.domain.entries import Entry
-from county.domain.patterns import Pattern, PatternLimits, one_step_worse, patterns
+from county.domain.pattern_limits import PatternLimits
+from county.domain.patterns import Pattern, one_step_worse, patterns
 from county.domain.roster import Device, Place, Roster
 from tests.builders import after, an_action, an_exception
 from tests.looking import a_picture
