@@ -4,35 +4,22 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
-from county.domain.case_lives import cases_of
-from county.domain.cases import Case, State, worst_first
+from county.domain.cases import Case, worst_first
 from county.domain.corrections import put_right
-from county.domain.effects import Effect
 from county.domain.entries import Entry, Kind
 from county.domain.expected import Expected, expected_of
-from county.domain.found import Memory, found_in
-from county.domain.interruptions import began
+from county.domain.found import Memory
+from county.domain.lost_intervals import lost_intervals
 from county.domain.lost_time import lost_time, minutes_late
 from county.domain.moments import whole_minutes
-from county.domain.notices import Notice, notices_of, with_told
-from county.domain.place_day import PlaceDay, fold
+from county.domain.place_day import PlaceDay
+from county.domain.place_state import PlaceState, state_of
 from county.domain.plan import Plan
 from county.domain.roster import Place, Roster
 from county.domain.standing import Standing, standing
 
-_LOST = (Effect.DANGER, Effect.STOPPED)
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceState:
-    """One place folded: what was expected, its day, its cases, who was told of them. No time of asking bears on it."""
-
-    expected: Expected
-    day: PlaceDay
-    cases: tuple[Case, ...]
-    notices: tuple[Notice, ...] = ()
+__all__ = ["Picture", "PlaceNow", "PlaceState", "happened", "known"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,18 +93,13 @@ class Picture:
             self.places[place] = self._folded(expected, self._told.get(place, {}).values(), memory)
 
     def _folded(self, expected: Expected, told: Iterable[Entry], memory: Memory) -> PlaceState:
-        day = fold(expected, told, heard_by_happening=self._heard_by_happening)
-        findings = found_in(day, expected, self.plan, memory)
-        cases = cases_of(day.place, findings, day.actions, self.plan.kind, expected.device_types)
-        if not day.notices:
-            return PlaceState(expected, day, cases)
-        notices = notices_of(day.notices)
-        return PlaceState(expected, day, with_told(cases, notices, ZoneInfo(self.plan.election.zone)), notices)
+        return state_of(expected, told, self.plan, memory, heard_by_happening=self._heard_by_happening)
 
     def at(self, place: str, now: datetime) -> PlaceNow:
         """One place at a moment; KeyError where the roster has no such place."""
         state = self.places[place]
         expected, day, cases = state.expected, state.day, state.cases
+        lost = [each.interval for each in lost_intervals(state, now)]
         return PlaceNow(
             place=expected.place,
             expected=expected,
@@ -125,7 +107,7 @@ class Picture:
             cases=cases,
             standing=standing(day, cases, expected, self.plan, now),
             minutes_late=minutes_late(expected.opens_at, day.opened_at, min(now, expected.closes_at)),
-            lost_minutes=whole_minutes(lost_time(_lost(state, now), expected.opens_at, expected.closes_at)),
+            lost_minutes=whole_minutes(lost_time(lost, expected.opens_at, expected.closes_at)),
         )
 
     def everywhere(self, now: datetime) -> tuple[PlaceNow, ...]:
@@ -182,21 +164,3 @@ def _moments_put_right(entries: tuple[Entry, ...]) -> dict[tuple[str, str], date
         for place, told in at_place.items()
         for each in put_right(told)
     }
-
-
-def _lost(state: PlaceState, now: datetime) -> list[tuple[datetime, datetime]]:
-    """The late opening and every interval in which nobody could vote, up to `now`.
-
-    An interval that nobody reported over lasts until a person ended its case; one that a person withdrew never was.
-    """
-    lost = [(state.expected.opens_at, state.day.opened_at or now)]
-    cases = {(case.exception, cause): case for case in state.cases for cause in case.reports}
-    for interval in state.day.interruptions:
-        if interval.effect not in _LOST or interval.device:
-            continue
-        for report in interval.reports:
-            case = cases.get((interval.exception, report.key))
-            if case is None or case.state is not State.WITHDRAWN:
-                ends = (interval.ends, case.ended_at if case else None, now)
-                lost.append((max(began(report), interval.begins), min(end for end in ends if end is not None)))
-    return lost

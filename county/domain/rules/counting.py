@@ -58,12 +58,14 @@ def drift(scene: Scene) -> Iterator[Finding]:
 
     Compared once check-ins and every scanner were told within a quarter of an hour, at the last of them, each once.
     """
-    limit = scene.plan.limits.drift
+    limit, scanners = scene.plan.limits.drift, scene.expected.scanners
     told: dict[str, tuple[datetime, int]] = {}
     for entry in scene.day.counts:
         told.update(_told(entry))
+        if _CHECK_INS not in told:
+            continue
         fresh = {name: n for name, (at, n) in told.items() if entry.happened_at - at <= _TOGETHER}
-        scanned = _scanned(fresh, scene.expected.scanners)
+        scanned = _scanned(fresh, scanners)
         if _CHECK_INS not in fresh or scanned is None:
             continue
         told.clear()

@@ -1,0 +1,37 @@
+"""One place folded: what was expected, its day, its cases, who was told. No time of asking bears on it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo
+
+from county.domain.case_lives import cases_of
+from county.domain.cases import Case
+from county.domain.entries import Entry
+from county.domain.expected import Expected
+from county.domain.found import Memory, found_in
+from county.domain.notices import Notice, notices_of, with_told
+from county.domain.place_day import PlaceDay, fold
+from county.domain.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceState:
+    """What was expected of a place, its day as reported, its cases worst first, and the notices of them."""
+
+    expected: Expected
+    day: PlaceDay
+    cases: tuple[Case, ...]
+    notices: tuple[Notice, ...] = ()
+
+
+def state_of(
+    expected: Expected, told: Iterable[Entry], plan: Plan, memory: Memory, *, heard_by_happening: bool = False
+) -> PlaceState:
+    """One place's entries folded, in whatever order; `memory` is kept from one fold of them to the next, or empty."""
+    day = fold(expected, told, heard_by_happening=heard_by_happening)
+    findings = found_in(day, expected, plan, memory)
+    cases = cases_of(day.place, findings, day.actions, plan.kind, expected.device_types)
+    if not day.notices:
+        return PlaceState(expected, day, cases)
+    notices = notices_of(day.notices)
+    return PlaceState(expected, day, with_told(cases, notices, ZoneInfo(plan.election.zone)), notices)

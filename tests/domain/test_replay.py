@@ -1,0 +1,95 @@
+"""Replay: at any moment exactly what folding the entries known, or happened, by then comes to."""
+
+from datetime import datetime, timedelta
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from county.domain.entries import Entry
+from county.domain.picture import Picture, happened, known
+from county.domain.replay import Glance, Replay, View
+from county.domain.standing import Standing
+from tests.builders import a_correction, a_count, a_plan, a_roster, a_step, after, raised
+from tests.days import days
+
+SOME_MOMENTS = st.sampled_from((-61, -30, -16, 0, 1, 20, 60, 61, 65, 120, 300, 600, 790, 1_100)).map(after)
+
+
+def folded(entries: list[Entry], at: datetime, view: View) -> Picture:
+    """The picture as it is defined: all entries looked through, all places folded."""
+    chosen = {View.KNOWN: known, View.HAPPENED: happened}[view](entries, at)
+    return Picture.of(a_roster(), a_plan(), chosen, heard_by_happening=view is View.HAPPENED)
+
+
+def brief(picture: Picture, place: str, at: datetime) -> Glance:
+    """A place of a picture in brief."""
+    now = picture.at(place, at)
+    cases = tuple(case.case for case in now.open_cases)
+    return Glance(place, now.standing, now.day.opened_at, now.minutes_late, cases)
+
+
+@settings(max_examples=120, deadline=None)
+@given(days(), st.lists(SOME_MOMENTS, min_size=1, max_size=4))
+def test_replay_is_the_fold_of_what_was_known_and_of_what_happened_field_by_field(
+    entries: list[Entry], moments: list[datetime]
+) -> None:
+    replay = Replay(a_roster(), a_plan(), entries)
+    for at in moments:
+        beside = {each.place: each for each in replay.everywhere(at)}
+        for view in View:
+            picture = folded(entries, at, view)
+            for place, state in picture.places.items():
+                assert replay.state(place, at, view) == state
+                assert getattr(beside[place], view.value) == brief(picture, place, at)
+
+
+@settings(max_examples=60, deadline=None)
+@given(days(), st.integers(0, 12), SOME_MOMENTS)
+def test_entries_taken_in_later_come_to_the_same_as_all_at_once(entries: list[Entry], first: int, at: datetime) -> None:
+    grown, whole = Replay(a_roster(), a_plan(), entries[:first]), Replay(a_roster(), a_plan(), entries)
+    grown.everywhere(at)
+    grown.add(entries[first:])
+    assert grown.everywhere(at) == whole.everywhere(at)
+    assert all(grown.state(p, at, view) == whole.state(p, at, view) for p in grown.places for view in View)
+
+
+@settings(max_examples=40, deadline=None)
+@given(days(), SOME_MOMENTS)
+def test_the_whole_picture_at_a_moment_is_the_fold_too(entries: list[Entry], at: datetime) -> None:
+    replay = Replay(a_roster(), a_plan(), entries)
+    for view in View:
+        assert dict(replay.picture(at, view).places) == dict(folded(entries, at, view).places)
+
+
+def test_a_late_opening_reported_late_is_true_before_it_is_known() -> None:
+    opened = a_step("open", after(34), received_at=after(52))
+    replay = Replay(a_roster(), a_plan(), [a_step("staffed", after(-40)), opened])
+    then = next(each for each in replay.everywhere(after(40)) if each.place == "P014")
+    assert (then.known.standing, then.happened.standing) == (Standing.LATE, Standing.OPEN)
+    assert (then.known.minutes_late, then.happened.minutes_late) == (40, 34)
+    assert then.differs
+    assert replay.unlearned("P014", after(40)) == (opened,)
+    assert replay.unlearned("P014", after(52)) == ()
+
+
+def test_what_was_corrected_later_happened_otherwise_than_it_was_known() -> None:
+    told = a_step("open", after(0), key="told")
+    entries = [told, a_correction(told, after(30), told=True, received_at=after(90))]
+    replay = Replay(a_roster(), a_plan(), entries)
+    assert replay.glance("P014", after(10), View.KNOWN).opened_at == after(0)
+    assert replay.glance("P014", after(10), View.HAPPENED).opened_at is None
+    assert replay.glance("P014", after(95), View.KNOWN).opened_at == after(30)
+
+
+def test_time_alone_makes_a_place_late_between_two_of_its_entries() -> None:
+    replay = Replay(a_roster(), a_plan(late_grace=timedelta(minutes=10)), [a_step("staffed", after(-40))])
+    standings = [replay.glance("P014", after(at), View.KNOWN).standing for at in (9, 10, 9)]
+    assert standings == [Standing.PREPARING, Standing.LATE, Standing.PREPARING]
+
+
+def test_a_silence_that_the_clock_noticed_ends_when_the_place_was_heard_from_in_each_view() -> None:
+    silent = raised("silent", "20261103T111500Z", after(-15))
+    spoke = a_count(after(-10), received_at=after(30), public_counter=0)
+    replay = Replay(a_roster(), a_plan(), [silent, spoke])
+    assert replay.glance("P014", after(0), View.KNOWN).open_cases == ("P014.silent",)
+    assert replay.glance("P014", after(0), View.HAPPENED).open_cases == ()
