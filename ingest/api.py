@@ -21,6 +21,8 @@ from ingest.metrics import OPENMETRICS
 from ingest.officers_page.door import officers_page
 from ingest.openapi import FORM, body, describe, ref
 from ingest.pace import Pace
+from ingest.phone.guesses import Guesses
+from ingest.phone.office_side import OfficeSide
 from ingest.refusals import translate
 from ingest.reports_door import ReportsDoor
 from ingest.senders import Senders
@@ -62,7 +64,8 @@ def create_app(office: Office, following: Following, writer: Writer, pace: Pace 
     translate(app)
     _doors_in(app, office, following, writer, senders, pace or Pace())
     _doors_out(app, office, following, writer, senders)
-    app.router.routes.extend(officers_page(office, following, writer, senders))
+    side, guesses = OfficeSide(office, following), Guesses()
+    app.router.routes.extend(officers_page(side, writer, senders, guesses))
     _description(app)
     return app
 

@@ -14,8 +14,8 @@ from county.domain.picture import PlaceState
 from county.domain.plan import Plan
 from county.errors import Problem, Refused
 from ingest.officers_page.asks import COUNT, asks_of
+from ingest.phone.forms import Form
 
-Form: TypeAlias = Mapping[str, str]
 Raw: TypeAlias = dict[str, object]
 
 COUNTER = "counter."

@@ -11,7 +11,8 @@ from county.domain.place_day import fold
 from county.domain.receipts import Outcome, Receipt
 from county.errors import NotAllowed, Problem, Refused
 from ingest.aside import NOT_ALLOWED, REFUSED, set_aside
-from ingest.officers_page.forms import Form, Typed, raw_reports
+from ingest.officers_page.forms import Typed, raw_reports
+from ingest.phone.forms import Form
 from ingest.waiting import Item
 
 # of the receipts of one form's reports, the first of these that was given is the form's

@@ -16,7 +16,7 @@ from county.domain.senders import Sender
 from county.settings import settings_from
 from county.upkeep import issue_keys, load_roster
 from county.wiring import open_office
-from ingest.officers_page.sign_in import COOKIE
+from ingest.officers_page.door import COOKIE
 from tests.ingest.an_office import House, Reply, answering
 
 PLAN = (Path(__file__).parents[3] / "sample_data" / "plan.toml").read_text()

@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from county.domain.senders import Sender
 from county.upkeep import issue_key, revoke_keys
-from ingest.officers_page.desk_side import FRESH_FOR
+from ingest.phone.office_side import FRESH_FOR
 from tests.browser import PHONE
 from tests.ingest.officers_page.a_county import County, a_county
 from tests.ingest.officers_page.by_hand import (

@@ -325,7 +325,7 @@ def test_everything_for_the_first_load_is_under_100_kb(shared_county: County) ->
     packed = {"accept-encoding": "gzip"}
     page = phone.get().text
     paths = [f"/at/{phone.place}", *re.findall(r'(?:src|href)="(/at/-/[^"]+)"', page)]
-    assert len(paths) == 4
+    assert len(paths) == 6
     size = sum(int(phone.ask("HEAD", path, None, packed).headers["content-length"]) for path in paths)
     assert size < 30_000
     whole = sum(int(phone.ask("HEAD", path, None, {}).headers["content-length"]) for path in paths)

@@ -1,7 +1,7 @@
-// The sheet's worker: starts the sheet where there is no signal. It keeps pages and files, never reports or answers.
+// A phone page's worker: starts the page where there is no signal. It keeps pages and files, never reports or answers.
 "use strict";
-const STORE = "pollrise-sheet-1";
 const WAIT = 4000;
+const FILES = `${UNDER}-/`;
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(STORE).then((store) => store.addAll(KEPT)).then(() => self.skipWaiting()));
@@ -11,9 +11,10 @@ self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim(
 
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
-  if (event.request.method !== "GET" || url.origin !== location.origin) return;
-  if (KEPT.includes(url.pathname) || /^\/at\/-\/(sheet|mark)\./.test(url.pathname)) event.respondWith(file(event.request));
-  else if (event.request.mode === "navigate" && /^\/at\/[^/]+$/.test(url.pathname) && !url.searchParams.has("k"))
+  if (event.request.method !== "GET" || url.origin !== location.origin || !url.pathname.startsWith(UNDER)) return;
+  const name = url.pathname.slice(UNDER.length);
+  if (url.pathname.startsWith(FILES) && url.pathname !== `${FILES}worker.js`) event.respondWith(file(event.request));
+  else if (event.request.mode === "navigate" && name && !name.includes("/") && !url.searchParams.has("k"))
     event.respondWith(page(event, `${url.origin}${url.pathname}`));
 });
 

@@ -1,6 +1,7 @@
-"""Who opens a sheet: the key from the card once, then a cookie that no script and no other site can use."""
+"""Who opens a page: the key from the card once, then a cookie that no script and no other site can use."""
 
 import hashlib
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from urllib.parse import quote, urlsplit
 
@@ -9,10 +10,9 @@ from starlette.responses import Response
 
 from county.domain.senders import Sender
 from county.errors import NotAllowed, UnknownKey
-from ingest.officers_page.guesses import Guesses
+from ingest.phone.guesses import Guesses
 from ingest.senders import Senders
 
-COOKIE = "sheet_key"
 KEPT_FOR = 4 * 24 * 3600
 MOST_REMEMBERED = 20_000
 LONGEST_KEY = 200
@@ -28,14 +28,20 @@ class Elsewhere(NotAllowed):
 
 @dataclass(slots=True)
 class SignIn:
-    """Finds the sender behind a key, and slows whoever guesses."""
+    """Finds the sender behind a key, and slows whoever guesses.
+
+    `opens` says whether a sender's key opens the page of this name; `under` is the path that the pages lie under.
+    """
 
     senders: Senders
+    cookie: str
+    under: str
+    opens: Callable[[Sender, str], bool]
     guesses: Guesses = field(default_factory=Guesses)
     _good: set[str] = field(default_factory=set)
 
-    async def by_key(self, request: Request, key: str, place: str) -> Sender:
-        """The holder of a key that opens this place. Raises NoKey, UnknownKey, NotAllowed, or Busy to a guesser."""
+    async def by_key(self, request: Request, key: str, name: str) -> Sender:
+        """The holder of a key that opens this page. Raises NoKey, UnknownKey, NotAllowed, or Busy to a guesser."""
         key = key.strip()
         if not key:
             raise NoKey("a key is needed")
@@ -52,26 +58,25 @@ class SignIn:
         if len(self._good) >= MOST_REMEMBERED:
             self._good.clear()
         self._good.add(mark)
-        if sender.place not in (None, place):
-            raise NotAllowed(f"this key opens the sheet of {sender.place} only")
+        if not self.opens(sender, name):
+            raise NotAllowed(f"this is the key of {sender.whose}, and opens nothing here")
         return sender
 
-    async def by_cookie(self, request: Request, place: str) -> Sender:
+    async def by_cookie(self, request: Request, name: str) -> Sender:
         """The same by the cookie that `remember` gave."""
-        return await self.by_key(request, request.cookies.get(COOKIE, ""), place)
+        return await self.by_key(request, request.cookies.get(self.cookie, ""), name)
 
-
-def remember(response: Response, request: Request, key: str, place: str) -> None:
-    """Have the browser keep the key for the day, and send it to this sheet only."""
-    response.set_cookie(
-        COOKIE,
-        key.strip(),
-        max_age=KEPT_FOR,
-        path=f"/at/{quote(place, safe='')}",
-        secure=request.url.scheme == "https",
-        httponly=True,
-        samesite="strict",
-    )
+    def remember(self, response: Response, request: Request, key: str, name: str) -> None:
+        """Have the browser keep the key for the day, and send it to this page only."""
+        response.set_cookie(
+            self.cookie,
+            key.strip(),
+            max_age=KEPT_FOR,
+            path=f"{self.under}{quote(name, safe='')}",
+            secure=request.url.scheme == "https",
+            httponly=True,
+            samesite="strict",
+        )
 
 
 def own_page_only(request: Request) -> None:
