@@ -12,7 +12,16 @@ from starlette.responses import PlainTextResponse, Response
 from county.domain.intake import Hand, take
 from county.domain.receipts import Outcome
 from county.domain.roster import Place
-from county.domain.text_line import Speaker, Unclear, Understood, plain, speaker_of, spoken_of, understand
+from county.domain.text_line import (
+    Speaker,
+    Unclear,
+    Understood,
+    may_acknowledge,
+    plain,
+    speaker_of,
+    spoken_of,
+    understand,
+)
 from county.domain.text_line import words_of as words_in
 from county.errors import NotAllowed, Problem, Refused
 from county.following import Following
@@ -100,6 +109,8 @@ class TextDoor:
         place, words = spoken_of(words_in(line), speaker, picture.roster)
         return place, understand(
             words, behind(line, words), picture.expected[place.place], self.office.plan, hand.received_at
+        state, key = picture.places[place.place], message.key(hand)
+        messages = may_acknowledge(state.day.messages, key)
         )
 
     def _items(self, message: Message, place: Place, understood: Understood, hand: Hand) -> list[Item]:

@@ -161,6 +161,22 @@ def a_note(at: datetime = OPENS, note: str = "chairs are short", **more: object)
     return an_entry(Kind.NOTE, at, note=note, **more)  # type: ignore[arg-type]
 
 
+def a_message(
+    at: datetime = OPENS, text: str = "Polls stay open until 19:30.", message: str = "m-1", **more: object
+) -> Entry:
+    """A message from the office to one place."""
+    place = str(more.setdefault("place", "P014"))
+    more.setdefault("key", f"message/{message}/{place}")
+    fields = {"message": message, "text": text, "to": "every place"}
+    return an_entry(Kind.MESSAGE, at, by="Ann Lee", sender="board:Ann Lee", stamp=Stamp.RECEIVED, **fields, **more)  # type: ignore[arg-type]
+
+
+def a_seen(at: datetime = OPENS, message: str = "m-1", **more: object) -> Entry:
+    """A message acknowledged at a place."""
+    more.setdefault("role", "officer")
+    return an_entry(Kind.MESSAGE_SEEN, at, message=message, **more)  # type: ignore[arg-type]
+
+
 def a_correction(of: Entry | str, at: datetime | None = None, *, told: bool = False, **more: object) -> Entry:
     """A correction of a report, learned at `at`; only where `told` does it say that the report happened then.
 

@@ -42,7 +42,10 @@ CASES = (
         ".",
     ),
 )
-CLOCKED = ("late-opening", "step-overdue", "silent", "not-closed", "not-received", "no-power", "gone-kind")
+CLOCKED = (
+    *("late-opening", "step-overdue", "silent", "message-unseen", "not-closed", "not-received", "no-power"),
+    "gone-kind",
+)
 SMALL = (0, 1, 3, 40, 900)
 
 moments = st.sampled_from(MOMENTS).map(after)
@@ -103,6 +106,7 @@ _interruptions = st.builds(
     st.sampled_from(EFFECTS[:3]),
     st.booleans(),
 )
+MESSAGES = st.sampled_from(["m-1", "m-2", "gone"])
 _notes: st.SearchStrategy[dict[str, object]] = st.just({"note": "x"})
 _REPORTS = {
     Kind.STEP: _steps,
@@ -110,6 +114,7 @@ _REPORTS = {
     Kind.EXCEPTION: _exceptions,
     Kind.INTERRUPTION: _interruptions,
     Kind.NOTE: _notes,
+    Kind.MESSAGE_SEEN: st.fixed_dictionaries({"message": MESSAGES, "role": st.just("officer")}),
 }
 
 
@@ -161,9 +166,18 @@ def _actions(draw: st.DrawFn) -> Entry:
 
 
 @st.composite
+def _messages(draw: st.DrawFn) -> Entry:
+    """A message from the office, or once more the same."""
+    place, message = draw(st.sampled_from(PLACES)), draw(st.sampled_from(["m-1", "m-2"]))
+    fields = {"message": message, "text": f"Text of {message}", "to": "every place"}
+    made = draw(_dated(partial(an_entry, Kind.MESSAGE), place, **fields))
+    return replace(made, sender="board:Ann Lee", by="Ann Lee", stamp=Stamp.RECEIVED)
+
+
+@st.composite
 def _raised(draw: st.DrawFn) -> Entry:
     fields = {"exception": draw(st.sampled_from(CLOCKED)), "effect": draw(st.sampled_from(EFFECTS)), "says": "x"}
-    fields |= {"cause": draw(st.sampled_from([*STEPS, "20261103T120000Z"])), "device": draw(devices)}
+    fields |= {"cause": draw(st.sampled_from([*STEPS, "20261103T120000Z", "m-1"])), "device": draw(devices)}
     made = draw(_dated(partial(an_entry, Kind.RAISED), draw(st.sampled_from(PLACES)), **fields))
     return replace(made, sender="clock", by="clock", stamp=Stamp.TOLD)
 
@@ -171,7 +185,8 @@ def _raised(draw: st.DrawFn) -> Entry:
 @st.composite
 def days(draw: st.DrawFn, most: int = 12) -> list[Entry]:
     """A small day: each entry has a key of its own; corrections speak of any of them, of each other, or of nothing."""
-    entries = draw(st.lists(st.one_of(reports(), reports(), reports(), _actions(), _raised()), max_size=most))
+    of_any_kind = st.one_of(reports(), reports(), reports(), _actions(), _messages(), _raised())
+    entries = draw(st.lists(of_any_kind, max_size=most))
     entries = [replace(entry, key=f"e{number}") for number, entry in enumerate(entries)]
     many = draw(st.integers(0, 5))
     keys = [entry.key for entry in entries] + [f"c{number}" for number in range(many)] + ["nothing"]

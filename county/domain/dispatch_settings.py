@@ -34,6 +34,7 @@ NEEDS: Mapping[str, Need] = MappingProxyType(
         "expected-late": _NOBODY,
         "step-overdue": _NOBODY,
         "silent": Need(10),
+        "message-unseen": _NOBODY,
         "nonzero-start-count": _SCANNER,
         "seal-mismatch": Need(20, spare="seals"),
         "seal-broken": Need(20, spare="seals"),

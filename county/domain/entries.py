@@ -8,19 +8,25 @@ from types import MappingProxyType
 
 
 class Kind(StrEnum):
-    """The kinds of entry: the first six are reports from places, the others are the office's own."""
+    """The kinds of entry: the first seven are reports from places, the others are the office's own."""
 
     STEP = "step"
     COUNT = "count"
     EXCEPTION = "exception"
     INTERRUPTION = "interruption"
     NOTE = "note"
+    MESSAGE_SEEN = "message-seen"
     CORRECTION = "correction"
     ACTION = "action"
     RAISED = "raised"
     ROSTER = "roster"
     NOTICE = "notice"
+    MESSAGE = "message"
     SET_ASIDE_OUTCOME = "set-aside-outcome"
+    PLAN = "plan"
+    PERSON = "person"
+    HAND_OVER = "hand-over"
+    DEVICE_LOG = "device-log"
 
 
 class Stamp(StrEnum):
@@ -71,7 +77,10 @@ class Entry:
         return value if isinstance(value, str) else ""
 
 
-REPORT_KINDS = (Kind.STEP, Kind.COUNT, Kind.EXCEPTION, Kind.INTERRUPTION, Kind.NOTE, Kind.CORRECTION)
+REPORT_KINDS = (
+    *(Kind.STEP, Kind.COUNT, Kind.EXCEPTION, Kind.INTERRUPTION, Kind.NOTE, Kind.MESSAGE_SEEN),
+    Kind.CORRECTION,
+)
 
 
 class Shape(StrEnum):
@@ -126,6 +135,8 @@ FIELDS: Mapping[str, Field] = MappingProxyType(
         "voters_left": Field(Shape.NUMBER, _TROUBLE),
         "fallback": Field(Shape.TEXT, _TROUBLE),
         "ends": Field(Shape.YES_NO, (Kind.INTERRUPTION,)),
+        "message": Field(Shape.WORD, (Kind.MESSAGE_SEEN,)),
+        "role": Field(Shape.WORD, (Kind.MESSAGE_SEEN,)),
         "corrects": Field(Shape.WORD, (Kind.CORRECTION,)),
         "reason": Field(Shape.TEXT, (Kind.CORRECTION,)),
         "withdraw": Field(Shape.YES_NO, (Kind.CORRECTION,)),

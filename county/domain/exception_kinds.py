@@ -32,6 +32,7 @@ EXCEPTION_KINDS: dict[str, ExceptionKind] = dict(
         _kind("expected-late", "Expected to open late", Effect.AT_RISK),
         _kind("step-overdue", "A step is overdue", Effect.AT_RISK),
         _kind("silent", "Not heard from", Effect.AT_RISK),
+        _kind("message-unseen", "Message from the office not acknowledged", Effect.AT_RISK),
         _kind("nonzero-start-count", "Start count is not zero", Effect.STOPPED, needs_person=True),
         _kind("seal-mismatch", "Seal number is not the one recorded", Effect.STOPPED, needs_person=True),
         _kind("seal-broken", "Seal broken or missing", Effect.STOPPED, needs_person=True),

@@ -232,6 +232,12 @@ def _note(said: _Said) -> Iterator[Problem]:
     yield from _known_words(said)
 
 
+def _message_seen(said: _Said) -> Iterator[Problem]:
+    message = said.fields.get("message")
+    if not message or not KEY.fullmatch(str(message)):
+        yield Problem("message", "is needed: the id of the message that is acknowledged")
+
+
 def _correction(said: _Said) -> Iterator[Problem]:
     corrects = said.fields.get("corrects")
     if not corrects or not KEY.fullmatch(str(corrects)):
@@ -275,6 +281,7 @@ _CHECKS: Mapping[Kind, Callable[[_Said], Iterator[Problem]]] = MappingProxyType(
         Kind.EXCEPTION: _exception,
         Kind.INTERRUPTION: _interruption,
         Kind.NOTE: _note,
+        Kind.MESSAGE_SEEN: _message_seen,
         Kind.CORRECTION: _correction,
     }
 )

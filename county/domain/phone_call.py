@@ -41,7 +41,12 @@ ASKED_FIRST = (
     "accessibility-barrier",
 )
 """What is called in most, before the others as the plan has them."""
-_NOTICED = frozenset({"late-opening", "step-overdue", "silent", "clock-ahead", "clock-not-changed", "same-trouble"})
+_NOTICED = frozenset(
+    {
+        *("late-opening", "step-overdue", "silent", "message-unseen"),
+        *("clock-ahead", "clock-not-changed", "same-trouble"),
+    }
+)
 
 _AGO = re.compile(r"(\d{1,3})\s*(?:m|min|mins|minutes?)?(?:\s+ago)?", re.ASCII)
 _DIGITS = re.compile(r"(\d{1,2})(\d{2})", re.ASCII)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
 
+from county.domain.broadcasts import Broadcast, broadcasts
 from county.domain.corrections import PutRight, put_right
 from county.domain.entries import REPORT_KINDS, Entry, Kind
 from county.domain.expected import Expected, ExpectedStep
@@ -19,8 +20,9 @@ class PlaceDay:
     """What stands for one place after corrections; nothing in it depends on the time of asking.
 
     `done`: step to the moment it was complete at the place, on all its devices; `device_done`: (step, device) to
-    moment. The tuples of entries are in the order they happened. `told` is everything as first told, corrections
-    beside it. `heard` is every moment the place was heard from. Times are aware UTC.
+    moment. The tuples of entries are in the order they happened, `messages` in the order they were sent. `told` is
+    everything as first told, corrections beside it. `heard` is every moment the place was heard from. All times are
+    aware UTC.
     """
 
     place: str
@@ -34,6 +36,7 @@ class PlaceDay:
     raised: tuple[Entry, ...]
     actions: tuple[Entry, ...]
     notices: tuple[Entry, ...]
+    messages: tuple[Broadcast, ...]
     interruptions: tuple[Interruption, ...]
     corrected: tuple[PutRight, ...]
     told: tuple[Entry, ...]
@@ -92,6 +95,7 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
         raised=tuple(kinds[Kind.RAISED]),
         actions=tuple(kinds[Kind.ACTION]),
         notices=tuple(kinds[Kind.NOTICE]),
+        messages=broadcasts(kinds[Kind.MESSAGE], kinds[Kind.MESSAGE_SEEN]),
         interruptions=interruptions(kinds[Kind.INTERRUPTION]),
         corrected=corrected,
         told=tuple(told),

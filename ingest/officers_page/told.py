@@ -23,6 +23,7 @@ _KEPT_BACK: Mapping[str, str] = MappingProxyType(
 OFFICE_ONLY = frozenset(
     {
         "silent",
+        "message-unseen",
         "step-overdue",
         "expected-late",
         "not-closed",

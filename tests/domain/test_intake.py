@@ -10,7 +10,7 @@ from county.domain.intake import take
 from county.errors import NotAllowed, Problem, Refused
 from tests.builders import OPENS, a_hand, a_plan, a_roster, raw
 
-STEP, COUNT, EXCEPTION, INTERRUPTION, NOTE, CORRECTION = REPORT_KINDS
+STEP, COUNT, EXCEPTION, INTERRUPTION, NOTE, MESSAGE_SEEN, CORRECTION = REPORT_KINDS
 EVERY_NUMBER = ("check_ins", "in_line", "ballots_left", "spoiled", "provisional", "challenged", "auxiliary")
 
 # the table of fields as programs outside rely on it, typed again: field to kinds
@@ -65,6 +65,8 @@ GOOD: Mapping[str, object] = MappingProxyType(
         "voters_left": 3,
         "fallback": "auxiliary compartment",
         "ends": True,
+        "message": "m-1",
+        "role": "officer in charge",
         "corrects": "k-0",
         "reason": "misread",
         "note": "tape reprinted",
@@ -77,6 +79,7 @@ NEEDED: Mapping[Kind, tuple[str, ...]] = MappingProxyType(
         EXCEPTION: ("exception",),
         INTERRUPTION: ("effect",),
         NOTE: ("note",),
+        MESSAGE_SEEN: ("message",),
         CORRECTION: ("corrects", "copies"),
     }
 )
@@ -130,7 +133,7 @@ def test_a_withdrawal_is_a_correction_that_says_so() -> None:
 
 
 def test_the_table_of_fields_holds_the_contracts_and_what_the_project_added() -> None:
-    assert FIELDS.keys() - CONTRACT.keys() == {"device", "door_inches", "withdraw"}
+    assert FIELDS.keys() - CONTRACT.keys() == {"device", "door_inches", "withdraw", "message", "role"}
     assert CONTRACT.keys() <= FIELDS.keys()
 
 
@@ -158,6 +161,7 @@ def test_what_the_office_itself_adds_is_no_field_of_a_report(name: str) -> None:
         (EXCEPTION, "exception", "exception"),
         (INTERRUPTION, "effect", "effect"),
         (NOTE, "note", "note"),
+        (MESSAGE_SEEN, "message", "message"),
         (CORRECTION, "corrects", "corrects"),
         (CORRECTION, "copies", "corrects"),
     ],

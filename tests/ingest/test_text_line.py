@@ -9,12 +9,15 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from county.domain.broadcasts import Broadcast
 from county.domain.expected import expected_of
+from county.domain.intake import Hand
 from county.domain.moments import parse_moment
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.domain.text_line import Unclear, plain, speaker_of, spoken_of, understand, words_of
+from county.messaging import send
 from county.settings import settings_from
 from county.upkeep import load_roster
 from county.wiring import open_office
@@ -22,7 +25,7 @@ from ingest.text_answers import LONGEST_ANSWER
 from ingest.text_line import LONGEST_LINE, behind
 from tests.ingest.an_office import House, Reply, answering
 from tests.ingest.officers_page.a_county import PLAN
-from tests.ingest.text_lines import AFTER_MIDNIGHT, EVENING, FROM_OTHERS, MORNING
+from tests.ingest.text_lines import AFTER_MIDNIGHT, EVENING, FROM_OTHERS, MORNING, SEEN
 
 ZONE = ZoneInfo("America/Chicago")
 THE_PLAN = parse_plan(PLAN, "plan.toml")
@@ -45,7 +48,20 @@ ROSTER = Roster(
 )
 
 
-def means(text: str, now: str, number: str = "555-0114", plan: Plan = THE_PLAN) -> str:
+def sent_at(clock: str) -> Broadcast:
+    """A message to P014, sent at this wall time and not acknowledged."""
+    moment = parse_moment(f"2026-11-03T{clock}:00-06:00")
+    assert moment
+    return Broadcast(f"m-{clock.replace(':', '')}", f"Sent at {clock}", "every place", moment, "Ann Lee")
+
+
+def means(
+    text: str,
+    now: str,
+    number: str = "555-0114",
+    plan: Plan = THE_PLAN,
+    messages: tuple[Broadcast, ...] = (sent_at("05:31"), sent_at("05:47")),
+) -> str:
     """A line in short, as text_lines.py writes it."""
     speaker = speaker_of(number, ROSTER)
     if speaker is None:
@@ -56,7 +72,7 @@ def means(text: str, now: str, number: str = "555-0114", plan: Plan = THE_PLAN) 
             raise Unclear("too long")
         place, words = spoken_of(words_of(line), speaker, ROSTER)
         expected = expected_of(ROSTER, plan)[place.place]
-        understood = understand(words, behind(line, words), expected, plan, datetime.fromisoformat(now))
+        understood = understand(words, behind(line, words), expected, plan, datetime.fromisoformat(now), messages)
     except Unclear:
         return "?"
     own = "" if number == "555-0114" else f"{place.place} "
@@ -87,6 +103,21 @@ def test_a_line_of_the_evening_means(text: str, meaning: str) -> None:
 @pytest.mark.parametrize(("text", "meaning"), AFTER_MIDNIGHT)
 def test_a_line_after_midnight_means(text: str, meaning: str) -> None:
     assert means(text, "2026-11-04T00:30:00-06:00") == meaning
+
+
+@pytest.mark.parametrize(("text", "meaning"), SEEN)
+def test_a_line_that_acknowledges_means(text: str, meaning: str) -> None:
+    said = means(text, "2026-11-03T06:05:00-06:00", messages=(sent_at("05:47"),))
+    assert said.removeprefix("message-seen message=").removesuffix(" role=officer").partition(" | ")[0] == meaning
+
+
+def test_of_several_messages_the_one_is_meant_whose_time_is_said() -> None:
+    now, both = "2026-11-03T06:05:00-06:00", (sent_at("05:31"), sent_at("05:47"))
+    assert means("P014 seen", now, messages=both) == "?"
+    assert means("P014 seen 0531", now, messages=both) == "message-seen message=m-0531 role=officer"
+    assert means("P014 seen 5:47", now, messages=both) == "message-seen message=m-0547 role=officer"
+    assert means("P014 seen 0531 and 0547", now, messages=both).count("message-seen") == 2
+    assert means("P014 seen", now, messages=()) == "?"
 
 
 @pytest.mark.parametrize(("number", "text", "meaning"), FROM_OTHERS)
@@ -148,6 +179,37 @@ def test_a_message_delivered_twice_is_one_report(gateway: Gateway) -> None:
     gateway.text("P014 count 412 line 18", id="m-2")
     assert len(gateway.house.ledger()) == 3
     assert gateway.house.aside() == []
+
+
+def test_a_message_is_acknowledged_and_a_line_delivered_twice_acknowledges_nothing_else(gateway: Gateway) -> None:
+    tell(gateway.house, "m-1", "Polls stay open until 19:30 by order of the court, all places.")
+    answer = gateway.text("P014 seen")
+    assert answer.text == (
+        'P014 Brook Chapel: seen: "Polls stay open until 19:30 by order...". The central office has it.'
+    )
+    tell(gateway.house, "m-2", "Bring the spare seals along.")
+    assert gateway.text("P014 seen").text == answer.text
+    seen = [entry for entry in gateway.house.ledger() if entry["kind"] == "message-seen"]
+    assert [(entry["message"], entry["role"], entry["by"]) for entry in seen] == [("m-1", "officer", "P014 by text")]
+    assert gateway.house.aside() == []
+
+
+def test_where_several_messages_wait_the_answer_names_their_times(gateway: Gateway) -> None:
+    assert "no message waits to be acknowledged" in gateway.text("P014 seen").text
+    tell(gateway.house, "m-1", "One")
+    tell(gateway.house, "m-2", "Two")
+    answer = gateway.text("P014 seen", id="another")
+    assert "2 messages wait: add when it was sent, 0605 or 0605" in answer.text
+    assert "Call 911." in answer.text
+    assert len(answer.text) <= LONGEST_ANSWER
+    gateway.text("P014 seen 0605")
+    assert len([entry for entry in gateway.house.ledger() if entry["kind"] == "message-seen"]) == 2
+
+
+def tell(house: House, message: str, text: str) -> None:
+    """A message to P014, as the desk sends it."""
+    clock = house.office.clock
+    send(house.office, ROSTER, message, text, "P014", ["P014"], Hand("board:Ann Lee", "Ann Lee", "board", clock.now()))
 
 
 def test_trouble_is_answered_with_the_number_for_danger(gateway: Gateway) -> None:

@@ -254,6 +254,34 @@ EVENING = (
     ("P014 balanced", "?"),
 )
 
+SEEN = (
+    # one message waits, sent at 05:47
+    ("P014 seen", "m-0547"),
+    ("seen", "m-0547"),
+    ("SEEN.", "m-0547"),
+    ("P014 seen thanks", "m-0547"),
+    ("we have seen it", "m-0547"),
+    ("P014 seen 0547", "m-0547"),
+    ("P014 seen 5:47", "m-0547"),
+    ("P14 seen your message of 547", "m-0547"),
+    ("P014 acknowledged", "m-0547"),
+    ("P014 acknowledge 05:47", "m-0547"),
+    ("P014 seen 0531", "?"),
+    ("P014 seen nobody here", "?"),
+    ("P014 seen?", "?"),
+    ("P014 not seen", "?"),
+    ("P014 no message seen", "?"),
+    ("P014 seen 0547 no power", "?"),
+    # a letter beside it is another word
+    ("P014 send help", "?"),
+    ("P014 send someone, no power", "no-power"),
+    ("P014 sen", "?"),
+    ("P014 been busy", "?"),
+    ("P014 see note", "?"),
+    # another place's
+    ("P015 seen", "?"),
+)
+
 AFTER_MIDNIGHT = (
     ("P014 departed 2350", "departed 23:50"),
     ("P014 departed 0010", "departed 00:10"),

@@ -17,7 +17,9 @@ USUAL = {
     **dict.fromkeys(("on-battery", "pollbook-outage", "scanner-fault", "scanner-jam", "auxiliary-in-use"), IMPAIRED),
     **dict.fromkeys(("accessible-device-down", "accessibility-barrier", "long-line", "other"), IMPAIRED),
     **dict.fromkeys(("expected-late", "step-overdue", "silent", "ballots-short", "officers-short"), AT_RISK),
-    **dict.fromkeys(("counter-backwards", "counter-jump", "drift", "not-closed", "same-trouble"), AT_RISK),
+    **dict.fromkeys(
+        ("counter-backwards", "counter-jump", "drift", "not-closed", "same-trouble", "message-unseen"), AT_RISK
+    ),
     **dict.fromkeys(
         ("zero-report-short", "closed-early", "out-of-balance", "clock-not-changed", "clock-ahead"), RECORD
     ),

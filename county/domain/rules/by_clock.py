@@ -8,6 +8,7 @@ from county.domain.moments import whole_minutes
 from county.domain.rules.scene import ClockRule, Due, Scene
 
 STALE = timedelta(hours=24)
+_A_LINE = 80
 _OWN_RULE = ("open", "closed", "received")
 
 
@@ -46,6 +47,29 @@ def silent(scene: Scene, now: datetime) -> Iterator[Due]:
     if now >= since:
         says = f"nothing heard for {whole_minutes(allowed)} min" if day.last_heard_at else "not heard from at all"
         yield Due(since, _cause(heard), says)
+
+
+def message_unseen(scene: Scene, now: datetime) -> Iterator[Due]:
+    """A message that the place has not acknowledged for as long as the plan allows.
+
+    Before its first step is due nobody is there to read it. What was not acknowledged until the place's material was received is of no use any more.
+    """
+    limit = scene.plan.limits.message_unseen_after
+    for each in scene.day.messages:
+        since = max(each.sent_at, scene.expected.first_due_at) + limit
+        if each.seen_at is None and scene.day.received_at is None and now >= since:
+            yield Due(since, each.message, f"not acknowledged for {whole_minutes(limit)} min: {_begun(each.text)}")
+
+
+def _begun(text: str) -> str:
+    """As much of a message as stands in a line."""
+    line = " ".join(text.split())
+    return line if len(line) <= _A_LINE else f"{line[: _A_LINE - 3]}..."
+
+
+def _message_seen(scene: Scene, entry: Entry) -> datetime | None:
+    seen = next((each.seen_at for each in scene.day.messages if each.message == entry.text("cause")), None)
+    return seen or scene.day.received_at
 
 
 def not_closed(scene: Scene, now: datetime) -> Iterator[Due]:
@@ -111,6 +135,14 @@ CLOCK_RULES: tuple[ClockRule, ...] = (
         _heard_again,
         "the place was heard from again",
         "the plan's silent_after; common practice",
+    ),
+    ClockRule(
+        "message-unseen",
+        "message-unseen",
+        message_unseen,
+        _message_seen,
+        "the place acknowledged it",
+        "the plan's message_unseen_after; common practice",
     ),
     ClockRule(
         "not-closed",

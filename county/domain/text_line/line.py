@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import TypeAlias
 from zoneinfo import ZoneInfo
 
+from county.domain.broadcasts import Broadcast
 from county.domain.expected import Expected
 from county.domain.plan import Plan
 from county.domain.text_line.place import named
@@ -32,13 +33,17 @@ class Unclear(PollriseError):
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What stands behind the place and the word a line begins with, and what is needed to read it (`now` aware UTC)."""
+    """What stands behind the place and the word a line begins with, and what is needed to read it (`now` aware UTC).
+
+    `messages` are those from the office that this line may acknowledge.
+    """
 
     words: list[str]
     typed: str
     expected: Expected
     plan: Plan
     now: datetime
+    messages: tuple[Broadcast, ...] = ()
 
     @property
     def place(self) -> str:

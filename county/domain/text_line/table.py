@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
 
+from county.domain.broadcasts import Broadcast
 from county.domain.expected import Expected
 from county.domain.plan import Plan
 from county.domain.text_line.counted import count, in_line, zero
 from county.domain.text_line.line import FILLERS, Line, Reads, Unclear, Understood
 from county.domain.text_line.place import named
+from county.domain.text_line.seen import seen
 from county.domain.text_line.steps import step
 from county.domain.text_line.trouble import OTHER, trouble_in
 from county.domain.text_line.words import closest
@@ -20,12 +22,16 @@ from county.domain.text_line.words import closest
 
 @dataclass(frozen=True, slots=True)
 class TextLine:
-    """One kind of line: the key of the plan's word it begins with, other ways to write that, how the rest is read."""
+    """One kind of line: the key of the plan's word it begins with, other ways to write that, how the rest is read.
+
+    `exact`: its word counts without a slip only, because a letter beside it stands another word (`send`, `been`).
+    """
 
     word: str
     also: tuple[str, ...]
     reads: Reads
     example: str = ""
+    exact: bool = False
 
 
 # a line that begins so does not say that something is done; "not" would else pass for "note"
@@ -63,6 +69,7 @@ TEXT_LINES: tuple[TextLine, ...] = (
     TextLine("text_line", ("lines", "queue"), in_line, "{place} {line} 18"),
     TextLine("text_help", ("sos", "problem", "trouble", "emergency", "urgent"), _help, "{place} {help} scanner jam"),
     TextLine("text_note", ("msg", "fyi"), _note, "{place} {note} road closed"),
+    TextLine("text_seen", ("acknowledged", "acknowledge"), seen, "{place} {seen}", exact=True),
 )
 
 
@@ -74,8 +81,18 @@ def lines_of(plan: Plan) -> Mapping[str, TextLine]:
     return lines | {plan.word(line.word).casefold(): line for line in TEXT_LINES}
 
 
-def understand(words: list[str], typed: str, expected: Expected, plan: Plan, now: datetime) -> Understood:
-    """Read a line without its place. `typed` is the line as it was written. Raises Unclear."""
+def understand(
+    words: list[str],
+    typed: str,
+    expected: Expected,
+    plan: Plan,
+    now: datetime,
+    messages: tuple[Broadcast, ...] = (),
+) -> Understood:
+    """Read a line without its place. `typed` is the line as it was written. Raises Unclear.
+
+    `messages` are those from the office that the place may acknowledge.
+    """
     lines = lines_of(plan)
     at = next((n for n, word in enumerate(words) if word.casefold() not in FILLERS), len(words))
     negated = at < len(words) and _bare(words[at]) in _NEGATIONS
@@ -84,7 +101,8 @@ def understand(words: list[str], typed: str, expected: Expected, plan: Plan, now
         if "?" in typed and line.reads not in (_help, _note):
             raise Unclear("it asks, it does not say")
         try:
-            return line.reads(Line(words[at + took :], _after(typed, words[at + took - 1]), expected, plan, now))
+            left, said = words[at + took :], _after(typed, words[at + took - 1])
+            return line.reads(Line(left, said, expected, plan, now, messages))
         except Unclear as error:
             at_place = (plan, expected.place.place, expected.scanners)
             raise Unclear(str(error), example(line.word, *at_place) if line.example else "") from None
@@ -108,7 +126,7 @@ def _beginnings(words: list[str], lines: Mapping[str, TextLine]) -> Iterator[tup
     two = [name for name in lines if "-" in name]
     if len(words) > 1 and (name := closest(f"{words[0]}-{words[1]}", two)):
         yield 2, name
-    if words and (name := closest(words[0], lines)):
+    if words and (name := closest(words[0], lines)) and (not lines[name].exact or words[0].casefold() == name):
         yield 1, name
 
 

@@ -36,6 +36,7 @@ _NOT_TEXTED = frozenset(
         "expected-late",
         "step-overdue",
         "silent",
+        "message-unseen",
         "not-closed",
         "not-received",
         "same-trouble",
