@@ -7,16 +7,18 @@ from sqlalchemy import (
     Float,
     ForeignKey,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
     Time,
     UniqueConstraint,
+    false,
 )
 
 from county.store.engine import UtcTime
 
-REVISION = "0002"
+REVISION = "0005"
 
 metadata = MetaData(
     naming_convention={
@@ -81,6 +83,7 @@ places = Table(
     Column("time_zone", String, nullable=False),
     Column("route", String, nullable=False),
     Column("serves", String, nullable=False),
+    Column("also", JSON, nullable=False, server_default="[]"),
 )
 
 precincts = Table(
@@ -127,6 +130,16 @@ rovers = Table(
     Column("ends", Time),
 )
 
+# append-only: every roster that was ever loaded, once, compressed; the ledger's entries name them by digest
+roster_versions = Table(
+    "roster_versions",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("digest", String(64), nullable=False),
+    Column("content", LargeBinary, nullable=False),
+    UniqueConstraint("digest"),
+)
+
 # only the SHA-256 of a reporting key is kept
 keys = Table(
     "keys",
@@ -143,6 +156,55 @@ people = Table(
     Column("name", String, primary_key=True),
     Column("role", String, nullable=False),
     Column("added_at", UtcTime, nullable=False),
+    # an Argon2id hash; empty where there is no password, and then none is right
+    Column("password", String, nullable=False, server_default=""),
+    Column("must_change", Boolean, nullable=False, server_default=false()),
+    Column("known_as", String, nullable=False, server_default="", index=True),
+    Column("ended_at", UtcTime),
+)
+
+# who is signed in to the board; times are the real clock's. Only the SHA-256 of what the cookie holds is kept
+sessions = Table(
+    "sessions",
+    metadata,
+    Column("session", String(64), primary_key=True),
+    Column("person", String, ForeignKey("people.name"), nullable=False, index=True),
+    Column("begun_at", UtcTime, nullable=False),
+    Column("seen_at", UtcTime, nullable=False),
+    Column("ended_at", UtcTime),
+    Column("why", String, nullable=False, server_default=""),
+)
+
+# tries to sign in that failed, append-only; outside the ledger, so that no stranger can write into it
+failed_sign_ins = Table(
+    "failed_sign_ins",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("tried_at", UtcTime, nullable=False),
+    # a name that is nobody's is not written down: people type their password there
+    Column("person", String, nullable=False),
+    Column("address", String, nullable=False),
+    Column("why", String, nullable=False),
+)
+
+# what the board signs its cookies and forms with
+signing_keys = Table(
+    "signing_keys",
+    metadata,
+    Column("name", String, primary_key=True),
+    Column("secret", String, nullable=False),
+)
+
+# devices' own logs and their documentation as they came, append-only; their digests are entries of the ledger
+device_logs = Table(
+    "device_logs",
+    metadata,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("taken_in_at", UtcTime, nullable=False),
+    Column("name", String, nullable=False),
+    Column("digest", String(64), nullable=False),
+    Column("content", LargeBinary, nullable=False),
+    UniqueConstraint("digest"),
 )
 
 # what is sent to one person in one go: one notice, or a burst of them; times are the real clock's

@@ -42,6 +42,10 @@ HELP = (
     ("verify",),
     ("backup",),
     ("restore",),
+    ("device-log",),
+    ("device-log", "check"),
+    ("device-log", "load"),
+    ("device-log", "show"),
     ("rehearse",),
 )
 WARNING = Problem("places.csv, row 3, column phone", "looks short", warning=True)
