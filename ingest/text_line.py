@@ -84,21 +84,23 @@ class TextDoor:
         hand = Hand(sender.name, shown, DOOR, clock.now(), clock.word)
         if speaker is None:
             return await self._aside(
-                hand, message, UNKNOWN_NUMBER, "not on the county's list", stranger_answer(self.office.plan)
+                hand, message, UNKNOWN_NUMBER, "not on the county's list", stranger_answer(self.following.picture.plan)
             )
         try:
             place, understood = self._read(message, speaker, hand)
             items = self._items(message, place, understood, hand)
         except Unclear as error:
-            answer = unclear_answer(error, speaker, self.office.plan)
+            answer = unclear_answer(error, speaker, self.following.picture.plan)
             return await self._aside(hand, message, UNCLEAR, str(error), answer)
         except Refused as error:
-            answer = unclear_answer(Unclear(str(error)), speaker, self.office.plan)
+            answer = unclear_answer(Unclear(str(error)), speaker, self.following.picture.plan)
             return await self._aside(hand, message, REFUSED, str(error), answer)
         receipts = await self.writer.keep(items)
         kept = all(receipt.outcome in (Outcome.KEPT, Outcome.ALREADY_HELD) for receipt in receipts)
         return _line(
-            kept_answer(place, understood, self.office.plan) if kept else f"{place.place}: told before, in other words."
+            kept_answer(place, understood, self.following.picture.plan)
+            if kept
+            else f"{place.place}: told before, in other words."
         )
 
     def _read(self, message: Message, speaker: Speaker, hand: Hand) -> tuple[Place, Understood]:
@@ -107,10 +109,10 @@ class TextDoor:
             raise Unclear("the message is too long")
         picture = self.following.picture
         place, words = spoken_of(words_in(line), speaker, picture.roster)
-        return place, understand(
-            words, behind(line, words), picture.expected[place.place], self.office.plan, hand.received_at
         state, key = picture.places[place.place], message.key(hand)
         messages = may_acknowledge(state.day.messages, key)
+        return place, understand(
+            words, behind(line, words), state.expected, self.following.picture.plan, hand.received_at, messages
         )
 
     def _items(self, message: Message, place: Place, understood: Understood, hand: Hand) -> list[Item]:
@@ -120,7 +122,7 @@ class TextDoor:
                 {"key": f"{key}.{n}" if n else key, "place": place.place, **raw},
                 hand,
                 self.following.picture.roster,
-                self.office.plan,
+                self.following.picture.plan,
             )
             for n, raw in enumerate(understood.raws)
         ]

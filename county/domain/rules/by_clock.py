@@ -52,7 +52,8 @@ def silent(scene: Scene, now: datetime) -> Iterator[Due]:
 def message_unseen(scene: Scene, now: datetime) -> Iterator[Due]:
     """A message that the place has not acknowledged for as long as the plan allows.
 
-    Before its first step is due nobody is there to read it. What was not acknowledged until the place's material was received is of no use any more.
+    Before its first step is due nobody is there to read it. What was not acknowledged until the place's material was
+    received is of no use any more.
     """
     limit = scene.plan.limits.message_unseen_after
     for each in scene.day.messages:
