@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from county import telling
@@ -92,7 +93,7 @@ def raise_by_clock(office: Office, picture: Picture, now: datetime) -> int:
     new = [entry for entry in due if all(entry.key != held.key for held in picture.places[entry.place].day.raised)]
     if not new:
         return 0
-    dues = telling.due_at(office, picture.with_more(new).values(), now)
+    dues = telling.due_at(replace(office, plan=picture.plan), picture.with_more(new).values(), now)
     # another clock may have put the same fact in other words; that is no conflict for a person to look at
     with writing(office.engine) as connection:
         kept = sum(receipt.outcome is Outcome.KEPT for receipt in ledger.append(connection, new))

@@ -47,6 +47,14 @@ class BadRoster(Refused):
     """Roster files that cannot be loaded; carries every problem with file, row and column."""
 
 
+class NotSure(PollriseError):
+    """What was asked for changes something the day rests on, and must be asked for once more; each in a sentence."""
+
+    def __init__(self, asked: Sequence[str]) -> None:
+        self.asked = tuple(asked)
+        super().__init__(" ".join(self.asked))
+
+
 class NotAllowed(PollriseError):
     """A known sender asked for what its key does not cover."""
 

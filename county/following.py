@@ -1,19 +1,26 @@
 """A reader that follows the ledger: the picture as of the last entry read, brought up to date on request."""
 
+import logging
 import threading
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from county.domain.entries import REPORT_KINDS, Entry, Kind
 from county.domain.intake import Hand, take
 from county.domain.picture import Picture
-from county.errors import NotAllowed, Refused
+from county.domain.plan import Plan
+from county.domain.plan_versions import versions
+from county.errors import BadPlan, NotAllowed, Refused
 from county.store import ledger
 from county.store import roster as stored_roster
 from county.store.engine import reading
 from county.wiring import Office
 
 _AT_ONCE = 10_000
+_ANEW = (Kind.ROSTER, Kind.PLAN)
+"""What changes everything that was folded before."""
+_log = logging.getLogger(__name__)
 
 
 class Following:
@@ -30,8 +37,13 @@ class Following:
 
     @property
     def picture(self) -> Picture:
-        """The picture as of the last entry read; another one after the roster has changed."""
+        """The picture as of the last entry read; another one after the roster or the plan has changed."""
         return self._picture
+
+    @property
+    def office(self) -> Office:
+        """The office with the plan that is in force as of the last entry read."""
+        return replace(self._office, plan=self._picture.plan)
 
     @property
     def entries(self) -> Sequence[Entry]:
@@ -49,25 +61,25 @@ class Following:
         return self._last_received_at
 
     def read_report(self, raw: object, hand: Hand) -> Entry:
-        """A raw report as `intake.take` reads it; none is refused by a roster that has just been replaced.
+        """A raw report as `intake.take` reads it; none is refused by a roster or a plan that has just been replaced.
 
         Raises Refused or NotAllowed as intake does.
         """
         try:
-            return take(raw, hand, self._picture.roster, self._office.plan)
+            return take(raw, hand, self._picture.roster, self._picture.plan)
         except (Refused, NotAllowed):
             # folding all that is new for each refusal would let one bad file hold up everybody
-            if not self._roster_is_newer():
+            if not self._all_is_newer():
                 raise
             self.catch_up()
-            return take(raw, hand, self._picture.roster, self._office.plan)
+            return take(raw, hand, self._picture.roster, self._picture.plan)
 
-    def _roster_is_newer(self) -> bool:
+    def _all_is_newer(self) -> bool:
         with reading(self._office.engine) as connection:
-            return ledger.has_kind(connection, Kind.ROSTER, self._seq)
+            return any(ledger.has_kind(connection, kind, self._seq) for kind in _ANEW)
 
     def catch_up(self) -> set[str]:
-        """Read what was appended since; the places that it touches, every place after the roster has changed."""
+        """Read what was appended since; the places that it touches, every place after roster or plan have changed."""
         touched: set[str] = set()
         with self._lock:
             while new := self._read_some():
@@ -77,12 +89,21 @@ class Following:
         return touched
 
     def _read_some(self) -> list[Entry]:
-        """Some of what is new, and the roster of that very moment where it has changed."""
+        """Some of what is new, and roster and plan of that very moment where one of them has changed."""
         with reading(self._office.engine) as connection:
             new = ledger.read(connection, self._seq, _AT_ONCE)
-            if any(entry.kind is Kind.ROSTER for entry in new):
-                self._picture = Picture.of(stored_roster.load(connection), self._office.plan, self._entries)
+            if any(entry.kind in _ANEW for entry in new):
+                self._picture = Picture.of(stored_roster.load(connection), self._plan(new), self._entries)
         return new
+
+    def _plan(self, new: Sequence[Entry]) -> Plan:
+        """The newest plan among these entries, else the one there was."""
+        for version in reversed(versions(new)):
+            try:
+                return version.plan()
+            except BadPlan:  # a newer program's: going on with the plan there was is better than standing still
+                _log.exception("%s cannot be read", version.name)
+        return self._picture.plan
 
     def _take_in(self, new: Sequence[Entry]) -> set[str]:
         # folding first: where it fails, the same entries are read again
@@ -92,4 +113,4 @@ class Following:
         received = max((entry.received_at for entry in new if entry.kind in REPORT_KINDS), default=None)
         if received is not None:
             self._last_received_at = max(received, self._last_received_at or received)
-        return set(self._picture.places) if any(entry.kind is Kind.ROSTER for entry in new) else touched
+        return set(self._picture.places) if any(entry.kind in _ANEW for entry in new) else touched

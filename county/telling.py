@@ -63,7 +63,7 @@ def tell_due(office: Office, watch: Watch, picture: Picture, now: datetime) -> i
     All of it follows from the ledger: what was not written before a process ended is written by the next.
     """
     states = watch.to_look_at(picture, now)
-    dues = due_at(office, states, now)
+    dues = due_at(replace(office, plan=picture.plan), states, now)
     new = 0
     if dues:
         with writing(office.engine) as connection:

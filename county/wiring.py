@@ -1,21 +1,27 @@
 """What every door needs to reach the day: settings, clock, plan and database, opened once."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
-from sqlalchemy import Engine
+from sqlalchemy import Engine, make_url
 
 from county.clock import Clock, clock_from
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
+from county.domain.plan_versions import PlanVersion
 from county.errors import BadPlan, BadSetting
 from county.settings import Settings
-from county.store.engine import make_engine
+from county.store import plans
+from county.store.engine import make_engine, reading
 from county.store.migrate import migrate
 
 
 @dataclass(frozen=True, slots=True)
 class Office:
-    """The office as one process sees it. The engine is shared by threads; nothing else changes."""
+    """The office as one process sees it. The engine is shared by threads; nothing else changes.
+
+    `plan` is the one in force when it was opened; `Following.office` is the office with the one in force now.
+    """
 
     settings: Settings
     clock: Clock
@@ -23,24 +29,56 @@ class Office:
     engine: Engine
 
 
-def open_office(settings: Settings) -> Office:
-    """Open the office: read the plan, bring the database up to date. Raises BadPlan or BadSetting before any change."""
-    plan = read_plan(settings)
+def open_office(settings: Settings, plan: Plan | None = None) -> Office:
+    """Open the office: find the plan in force, bring the database up to date.
+
+    With `plan`, that one instead. Raises BadPlan or BadSetting before any change.
+    """
+    chosen = plan or plan_in_force(settings)
     if settings.database_url.startswith("sqlite") and not settings.data.is_dir():
         raise BadSetting(f"POLLRISE_DATA: there is no folder {settings.data}; `python -m county init` makes it")
     engine = make_engine(settings.database_url)
     migrate(engine)
-    return Office(settings, clock_from(settings), plan, engine)
+    return Office(settings, clock_from(settings), chosen, engine)
+
+
+def plan_in_force(settings: Settings) -> Plan:
+    """The newest version that a person made, where the ledger has one; else the plan file.
+
+    Where there is no file either, the newest version the ledger knows. Raises BadPlan naming file, line and reason.
+    """
+    newest = _newest_version(settings)
+    if newest and (newest.by_a_person or not settings.plan.exists()):
+        return newest.plan()
+    return read_plan(settings)
 
 
 def read_plan(settings: Settings) -> Plan:
-    """The county's plan as the settings say. Raises BadPlan naming the file, line and reason."""
+    """The plan file as the settings say. Raises BadPlan naming the file, line and reason."""
+    return parse_plan(read_plan_text(settings), str(settings.plan))
+
+
+def read_plan_text(settings: Settings) -> str:
+    """The plan file's text. Raises BadPlan where it is not there or cannot be read."""
     try:
-        text = settings.plan.read_text(encoding="utf-8-sig")
+        return settings.plan.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
         raise BadPlan(
             str(settings.plan), 0, "there is no such file; `python -m county init` puts a sample there"
         ) from None
     except (OSError, UnicodeDecodeError) as error:
         raise BadPlan(str(settings.plan), 0, f"cannot be read: {error}") from None
-    return parse_plan(text, str(settings.plan))
+
+
+def _newest_version(settings: Settings) -> PlanVersion | None:
+    """The newest version in a database that is there already; nothing is made or brought up to date."""
+    url = make_url(settings.database_url)
+    if url.get_backend_name() == "sqlite" and not Path(url.database or "").is_file():
+        return None
+    engine = make_engine(settings.database_url)
+    try:
+        with reading(engine) as connection:
+            every = plans.every_version(connection)
+    finally:
+        engine.dispose()
+    return every[-1] if every else None

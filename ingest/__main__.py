@@ -14,6 +14,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from county.errors import BadSetting, PollriseError
 from county.following import Following
+from county.plans import take_up_file
 from county.settings import Settings, settings_from
 from county.wiring import Office, open_office
 from ingest.api import create_app, writer_for
@@ -39,6 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         settings = settings_from(os.environ)
         office = open_office(settings)
+        take_up_file(office)
         following = Following(office)
         listener = listen(settings)
     except PollriseError as error:
@@ -72,7 +74,7 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
     # the server handles them itself while it runs and hands them on afterwards: being told to stop is no failure
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, stop)
-    sender = Sender(office)
+    sender = Sender(office, following=following)
     loops = (clock_loop(office, following), drop_loop(office, following, writer), notice_loop(sender))
     spare_the_collector()
     print(_begun(office, listener), flush=True)

@@ -6,6 +6,7 @@ import time
 from uuid import uuid4
 
 from county import delivery
+from county.following import Following
 from county.wiring import Office
 from ingest.loops import Loop
 
@@ -18,12 +19,17 @@ log = logging.getLogger(__name__)
 class Sender:
     """Sends to whoever something waits for; any number of processes may, since a message is leased to one at a time."""
 
-    def __init__(self, office: Office, most_at_once: int = MOST_AT_ONCE) -> None:
-        self._office, self._most = office, most_at_once
+    def __init__(self, office: Office, most_at_once: int = MOST_AT_ONCE, following: Following | None = None) -> None:
+        self._opened, self._most, self._following = office, most_at_once, following
         self._name = uuid4().hex
         self._busy: dict[str, threading.Thread] = {}
         self._stopping = threading.Event()
         self._checked = False
+
+    @property
+    def _office(self) -> Office:
+        """The office with the plan in force, where somebody follows it."""
+        return self._following.office if self._following else self._opened
 
     def turn(self) -> int:
         """Gather what is owed, and begin with everybody who waits and is not being sent to; with how many it began."""

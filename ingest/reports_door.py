@@ -81,7 +81,8 @@ class ReportsDoor:
         return await asyncio.to_thread(self._sort, body, hand, self.following.read_report)
 
     def _take(self, raw: object, hand: Hand) -> Entry:
-        return take(raw, hand, self.following.picture.roster, self.office.plan)
+        picture = self.following.picture
+        return take(raw, hand, picture.roster, picture.plan)
 
     def _sort(self, body: bytes, hand: Hand, read: Read) -> Sent:
         try:

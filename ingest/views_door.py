@@ -15,6 +15,7 @@ from county import desk
 from county.desk import Sender
 from county.domain.moments import parse_moment
 from county.domain.picture import Picture, happened, known
+from county.domain.plan_versions import plan_then
 from county.errors import NotAllowed, Problem, Refused
 from county.following import Following
 from county.wiring import Office
@@ -105,10 +106,10 @@ class ViewsDoor:
         """The picture as it was, folded afresh from the entries that belong to it."""
         clock = self.office.clock
         moment = at or clock.now()
-        chosen = {"known": known, "happened": happened}[view](self.following.entries, moment)
-        picture = Picture.of(
-            self.following.picture.roster, self.office.plan, chosen, heard_by_happening=view == "happened"
-        )
+        entries, now = self.following.entries, self.following.picture
+        chosen = {"known": known, "happened": happened}[view](entries, moment)
+        plan = plan_then(entries, moment, now.plan) if view == "known" else now.plan
+        picture = Picture.of(now.roster, plan, chosen, heard_by_happening=view == "happened")
         return picture_shape(picture, moment, clock.word, only) | {"view": view}
 
 

@@ -10,19 +10,19 @@ from county.domain.expected import expected_of
 from county.domain.moments import write_moment
 from county.domain.plan import Plan
 from county.domain.roster import Roster
-from county.domain.senders import Sender
-from county.errors import PollriseError
+from county.errors import BadPlan, PollriseError
+from county.plans import MADE_UP
 from county.rehearsal.children import run_to_end
 from county.rehearsal.roster import made_up_county
 from county.setting_up import SAMPLE_PLAN, set_up
 from county.settings import Settings
-from county.wiring import Office, open_office, read_plan
+from county.wiring import Office, open_office, plan_in_force
 
 SAMPLE_PLACES = 48
 TABLES = ("places", "precincts", "devices", "seals", "rovers")
 EARLIER = "earlier_steps.csv"
 BEFORE_OPENING = timedelta(minutes=80)
-REHEARSER = Sender.at_desk("rehearsal")
+REHEARSER = MADE_UP
 
 
 class CannotRehearse(PollriseError):
@@ -31,7 +31,13 @@ class CannotRehearse(PollriseError):
 
 def must_be_rehearsal(settings: Settings) -> None:
     """Refuse before anything is written. Raises CannotRehearse where the plan is the day's own, or BadPlan."""
-    if settings.plan.exists() and not read_plan(settings).election.rehearsal:
+    try:
+        plan = plan_in_force(settings)
+    except BadPlan:
+        if settings.plan.exists():
+            raise
+        return
+    if not plan.election.rehearsal:
         raise CannotRehearse(
             f"{settings.plan}: not marked `rehearsal = true`, so no made-up report goes into its ledger"
         )
