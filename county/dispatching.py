@@ -1,9 +1,10 @@
 """Which rover the board suggests for which case, worked out once for everybody in a process who asks."""
 
+import logging
 import threading
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from county.domain.barred import barred_by_word
@@ -12,6 +13,9 @@ from county.domain.dispatch import Dispatch, suggest
 from county.domain.picture import Picture
 from county.domain.plan import Plan
 from county.domain.roster import Roster
+from county.domain.ways import Ways
+from county.errors import PollriseError
+from county.ways_file import NONE, read_ways
 from county.wiring import Office
 
 _KEPT = 4
@@ -35,26 +39,38 @@ class _Asked:
         )
 
 
+_log = logging.getLogger(__name__)
 _lock = threading.Lock()
 _answered: deque[tuple[_Asked, Dispatch]] = deque(maxlen=_KEPT)
 
 
 def suggestion(office: Office, picture: Picture, now: datetime) -> Dispatch:
-    """Who should go where next, as the cases of this picture stand `now` (aware UTC), by the plan of the office.
+    """Who should go where next, as the cases of this picture stand `now` (aware UTC), by the plan it was folded with.
 
     Takes up to some 300 ms where something that bears on it has changed or another minute has begun, and nothing
     otherwise: reports that change no case cost nothing. Any thread may ask; the second waits for the first's answer.
     Whoever turned a case down is not suggested for it again.
     """
     cases = [case for state in list(picture.places.values()) for case in state.cases if case.state.open or case.rover]
-    asked = _Asked(picture.roster, office.plan, int(now.timestamp() // 60), [_bearing(case) for case in cases])
+    plan = picture.plan
+    asked = _Asked(picture.roster, plan, int(now.timestamp() // 60), [_bearing(case) for case in cases])
     with _lock:
         for before, answer in _answered:
             if before.is_the_same(asked):
                 return answer
-        answer = suggest(cases, picture.roster, office.plan, office.plan.dispatch, now, barred=barred_by_word(cases))
+        settings = replace(plan.dispatch, matrix=_ways(office, plan))
+        answer = suggest(cases, picture.roster, plan, settings, now, barred=barred_by_word(cases))
         _answered.append((asked, answer))
         return answer
+
+
+def _ways(office: Office, plan: Plan) -> Ways:
+    """The county's own ways; where their file has become unreadable since the plan was checked, distance has to do."""
+    try:
+        return read_ways(office.settings.plan, plan)
+    except PollriseError as error:
+        _log.warning("rovers are reckoned by distance alone: %s", error)
+        return NONE
 
 
 def _bearing(case: Case) -> tuple[object, ...]:

@@ -6,6 +6,7 @@ import re
 import subprocess
 import sys
 from collections import Counter
+from dataclasses import replace
 from datetime import UTC, datetime, time
 from itertools import pairwise
 from pathlib import Path
@@ -13,12 +14,14 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from county.domain.dispatch_settings import DispatchSettings, Need
 from county.domain.earlier_steps import parse_earlier_steps
 from county.domain.effects import Effect
 from county.domain.entries import Entry, Kind, Stamp
 from county.domain.expected import expected_of
 from county.domain.fitting import misfits
 from county.domain.intake import Hand, take
+from county.domain.pattern_limits import PatternLimits
 from county.domain.plan import Limits, Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Roster
@@ -142,6 +145,22 @@ def test_every_key_that_there_is_stands_in_the_sample_with_a_comment() -> None:
     limits = text[text.index("[limits]") : text.index("[effects.danger]")]
     for limit in Limits.__dataclass_fields__:
         assert re.search(rf"^{limit} = \S+ +# \S", limits, re.MULTILINE), limit
+
+
+def test_every_key_of_sending_rovers_and_of_patterns_stands_in_the_sample_with_a_comment() -> None:
+    text = (SAMPLE / "plan.toml").read_text(encoding="utf-8")
+    dispatch = text[text.index("[dispatch]") : text.index("[words]")]
+    computed = {"needs", "usual", "weights", "matrix_file", "matrix"}
+    keys = [*DispatchSettings.__dataclass_fields__.keys() - computed, "matrix", *Need.__dataclass_fields__]
+    for key in [*keys, *Effect, *PatternLimits.__dataclass_fields__]:
+        assert re.search(rf"^(# )?{key} = \S.* +# \S", dispatch, re.MULTILINE), key
+
+
+def test_the_sample_says_of_rovers_and_patterns_what_is_usual(plan: Plan) -> None:
+    assert plan.patterns == PatternLimits()
+    usual = DispatchSettings()
+    assert replace(plan.dispatch, needs=usual.needs) == usual
+    assert plan.dispatch.need("scanner-jam") == usual.need("scanner-jam")
 
 
 def test_every_effect_has_a_target_and_all_that_hinder_voting_a_ladder(plan: Plan) -> None:

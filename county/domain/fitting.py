@@ -14,6 +14,7 @@ def misfits(roster: Roster, plan: Plan) -> tuple[Problem, ...]:
         *_steps_without_devices(roster, plan),
         *_sealed_but_never_checked(roster, plan),
         *roles_without_people(plan),
+        *_needs_that_no_rover_meets(roster, plan),
     )
 
 
@@ -42,6 +43,20 @@ def _sealed_but_never_checked(roster: Roster, plan: Plan) -> Iterator[Problem]:
         yield Problem(
             "step seals-checked", f"devices of type {type_} have seals, but it is not done on them", warning=True
         )
+
+
+def _needs_that_no_rover_meets(roster: Roster, plan: Plan) -> Iterator[Problem]:
+    """Kinds of trouble for which no rover has the skill or carries the spare, so that nobody could be suggested."""
+    skills = {skill.casefold() for rover in roster.rovers for skill in rover.skills}
+    spares = {spare.casefold() for rover in roster.rovers for spare in rover.carries}
+    missing: dict[str, list[str]] = {}
+    for kind in plan.exception_kinds:
+        need = plan.dispatch.need(kind)
+        for what, word, had in (("skill", need.skill, skills), ("spare", need.spare, spares)):
+            if need.rover and roster.rovers and word and word.casefold() not in had:
+                missing.setdefault(f"{what} {word}", []).append(kind)
+    for what, kinds in missing.items():
+        yield Problem(f"dispatch, {what}", f"no rover has it, and it is needed for {', '.join(kinds)}", warning=True)
 
 
 def roles_without_people(plan: Plan) -> Iterator[Problem]:

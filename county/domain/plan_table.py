@@ -78,6 +78,13 @@ class PlanTable:
             self.refuse(key, f"{key} {shown(value)} is not a whole number of 0 or more")
         return value
 
+    def number(self, key: str, least: float, most: float) -> float:
+        """A number, whole or not, within these limits."""
+        value = self.get(key)
+        if not isinstance(value, int | float) or isinstance(value, bool) or not least <= value <= most:
+            self.refuse(key, f"{key} {shown(value)} is not a number from {least:,g} to {most:,g}")
+        return float(value)
+
     def length(self, key: str) -> timedelta:
         """A length of time such as 45m; never negative."""
         value = self.get(key)

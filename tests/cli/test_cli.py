@@ -255,6 +255,17 @@ class TestPlan:
         ]
         assert "1 rung, 1 person, " in said.lines[2]
 
+    def test_the_county_s_own_ways_are_checked_with_the_plan(self, county: Shell, tmp_path: Path) -> None:
+        plan, ways = tmp_path / "plan.toml", tmp_path / "ways.csv"
+        plan.write_text(PLAN_TEXT + '[dispatch]\nmatrix = "ways.csv"\n')
+        refused(county("plan", "check", str(plan)), f"{ways}", "there is no such file")
+        ways.write_text("from,to,minutes\nR03,P014,soon\n")
+        refused(county("plan", "check", str(plan)), "ways.csv, row 2, column minutes", "soon")
+        ways.write_text("from,to,minutes\nR03,P014,12\nP014,R03,14\n")
+        said = county("plan", "check", str(plan))
+        assert (said.code, len(said.lines)) == (0, 1)
+        assert said.lines[0].endswith("2 ways in ways.csv")
+
     def test_a_plan_that_is_not_there_is_one_line(self, county: Shell) -> None:
         refused(county("plan", "check", "nowhere.toml"), "nowhere.toml")
 

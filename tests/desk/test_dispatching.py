@@ -92,8 +92,21 @@ def test_whoever_turned_it_down_is_not_suggested_again(office: Office) -> None:
 
 
 def test_the_county_s_settings_and_its_own_ways_are_used(office: Office) -> None:
-    ways = {("R03", "P014"): 25.0, ("R04", "P014"): 7.0}
-    by_county = replace(office, plan=replace(office.plan, dispatch=replace(office.plan.dispatch, matrix=ways)))
+    beside = office.settings.plan.parent / "ways.csv"
+    beside.write_text("from,to,minutes\nR03,P014,25\nR04,P014,7\n")
+    by_county = named(office, "ways.csv")
     stop = suggestion(by_county, picture(by_county, OUT), NOW).stop_for(NAME)
     assert stop is not None
     assert (stop.rover, stop.minutes) == ("R04", 7)
+
+
+def test_ways_that_can_no_longer_be_read_are_said_and_distance_has_to_do(
+    office: Office, caplog: pytest.LogCaptureFixture
+) -> None:
+    without = named(office, "gone.csv")
+    assert suggestion(without, picture(without, OUT), NOW).stop_for(NAME) is not None
+    assert "gone.csv: there is no such file" in caplog.text
+
+
+def named(office: Office, file: str) -> Office:
+    return replace(office, plan=replace(office.plan, dispatch=replace(office.plan.dispatch, matrix_file=file)))
