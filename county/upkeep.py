@@ -48,7 +48,7 @@ def load_roster(office: Office, given: Roster) -> Loading:
 
 
 def issue_key(office: Office, who: Sender) -> str:
-    """A new reporting key, never shown again; keys issued earlier stay valid. Raises NotFound for an unknown place."""
+    """A new reporting key, never shown again; earlier ones stay valid. Raises NotFound for an unknown place or rover."""
     return issue_keys(office, [who])[0]
 
 
@@ -56,10 +56,12 @@ def issue_keys(office: Office, who: Sequence[Sender]) -> list[str]:
     """A new reporting key for each, in order, all in one transaction."""
     now = office.clock.now()
     with writing(office.engine) as connection:
-        known = stored_roster.load(connection).place_by_id
+        known = stored_roster.load(connection)
         for sender in who:
-            if sender.place is not None and sender.place not in known:
+            if sender.place is not None and sender.place not in known.place_by_id:
                 raise NotFound(f"the roster has no place {sender.place}")
+            if sender.rover is not None and sender.rover not in known.rover_by_id:
+                raise NotFound(f"the roster has no rover {sender.rover}")
         return [keys.issue(connection, sender.name, now) for sender in who]
 
 

@@ -22,7 +22,7 @@ from ingest.writer import Writer
 
 @dataclass(frozen=True, slots=True)
 class ActionsDoor:
-    """The door for actions; a place's key may not use it."""
+    """The door for actions; a place's key may not use it, a rover's on the cases assigned to it."""
 
     office: Office
     following: Following
@@ -31,11 +31,11 @@ class ActionsDoor:
 
     async def post(self, request: Request, case: str) -> Response:
         """Acknowledge, assign, clear ... a case; the same key with the same content is the same action."""
-        sender = await self.senders.find(request.headers.get("authorization"))
+        sender = await self.senders.find(request.headers.get("authorization"), rovers=True)
         if sender.place is not None:
-            raise NotAllowed("acting on a case is for desk keys")
+            raise NotAllowed("acting on a case is for desk keys, and for rovers' on their own cases")
         clock = self.office.clock
-        hand = Hand(sender.name, sender.shown, DOOR, clock.now(), clock.word)
+        hand = Hand(sender.name, sender.shown, DOOR, clock.now(), clock.word, rover_only=sender.rover)
         body = await read_body(request)
         await asyncio.to_thread(self.following.catch_up)
         item = self._read(body, case, hand)

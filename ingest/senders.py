@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from county import desk
 from county.desk import Sender
-from county.errors import UnknownKey
+from county.errors import NotAllowed, UnknownKey
 from county.wiring import Office
 
 REMEMBERED_FOR = 1.0
@@ -21,8 +21,17 @@ class Senders:
         self._timer = timer
         self._known: dict[str, tuple[Sender, float]] = {}
 
-    async def find(self, authorization: str | None) -> Sender:
-        """The holder of the key in an Authorization header. Raises UnknownKey."""
+    async def find(self, authorization: str | None, *, rovers: bool = False) -> Sender:
+        """The holder of the key in an Authorization header. Raises UnknownKey, or NotAllowed where it is a rover's.
+
+        Only the doors that say so take the keys of `rovers`, so that no other has to think of them.
+        """
+        sender = await self._holder(authorization)
+        if sender.rover is not None and not rovers:
+            raise NotAllowed(f"the key of {sender.whose} acts on its own cases, and does nothing here")
+        return sender
+
+    async def _holder(self, authorization: str | None) -> Sender:
         scheme, _, token = (authorization or "").strip().partition(" ")
         token = token.strip()
         if scheme.lower() != "bearer" or not token:

@@ -10,6 +10,7 @@ from county.domain.field_shapes import READ
 from county.domain.intake import Hand, read_key, shown, when_happened
 from county.domain.plan import Plan
 from county.domain.roster import Roster
+from county.domain.rover_cases import must_be_rovers
 from county.errors import NotAllowed, Problem, Refused
 
 _HEAD = ("key", "action", "happened_at")
@@ -45,13 +46,16 @@ _BELONGS: Mapping[str, tuple[Action, ...]] = MappingProxyType(
 def take_action(raw: object, hand: Hand, case: Case, roster: Roster, plan: Plan) -> Entry:
     """Turn one raw action on a case into an entry.
 
-    Errors: Refused with every problem found, field by field; NotAllowed where the sender's key is another place's.
+    What a rover's own key says is that rover's. Errors: Refused with every problem found, field by field; NotAllowed
+    where the sender's key is another place's, or a rover's to whom the case is not assigned.
     """
     if hand.place_only is not None and hand.place_only != case.place:
         raise NotAllowed(f"this key reports for {hand.place_only}, not for {case.place}")
     if not isinstance(raw, Mapping) or not all(isinstance(name, str) for name in raw):
         raise Refused([Problem("", "an action is one object of named fields")])
     said = {name: value for name, value in raw.items() if value is not None and value != ""}
+    if hand.rover_only is not None and said.get("action") in _BELONGS["rover"]:
+        said = {"rover": hand.rover_only, **said}
     problems: list[Problem] = []
     key = read_key(said.get("key"), problems)
     action = _action(said.get("action"), problems)
@@ -59,6 +63,10 @@ def take_action(raw: object, hand: Hand, case: Case, roster: Roster, plan: Plan)
     fields = _fields(said, action, roster, problems)
     if problems or action is None:
         raise Refused(problems)
+    if hand.rover_only is not None:
+        must_be_rovers(case, hand.rover_only, action, happened_at)
+        if fields.get("rover", hand.rover_only) != hand.rover_only:
+            raise NotAllowed(f"this key speaks for rover {hand.rover_only} only")
     return Entry(
         key=key,
         kind=Kind.ACTION,

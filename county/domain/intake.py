@@ -30,7 +30,8 @@ _OF_A_DEVICE = ("seal_position", "seal_number", "seal_intact", "protective_count
 class Hand:
     """Whose hand gave the report, through which door, and by which clock the office received it.
 
-    `place_only` is the one place the sender may report for, or None where it may report for any.
+    `place_only` is the one place the sender may report for, or None where it may report for any; `rover_only` the one
+    rover whose cases it may act on, and then it reports for no place.
     """
 
     sender: str
@@ -39,13 +40,17 @@ class Hand:
     received_at: datetime
     clock: str = "real"
     place_only: str | None = None
+    rover_only: str | None = None
 
 
 def take(raw: object, hand: Hand, roster: Roster, plan: Plan) -> Entry:
     """Turn one raw report into an entry.
 
-    Errors: Refused with every problem found, field by field; NotAllowed where the sender's key is another place's.
+    Errors: Refused with every problem found, field by field; NotAllowed where the sender's key is another place's, or a
+    rover's.
     """
+    if hand.rover_only is not None:
+        raise NotAllowed("a rover's key acts on its own cases only")
     if not isinstance(raw, Mapping) or not all(isinstance(name, str) for name in raw):
         raise Refused([Problem("", "a report is one object of named fields")])
     said = {name: value for name, value in raw.items() if value is not None and not _is_blank(value)}

@@ -50,7 +50,7 @@ class SignIn:
         if mark not in self._good:
             self.guesses.may_try(address)
         try:
-            sender = await self.senders.find(f"Bearer {key[:LONGEST_KEY]}")
+            sender = await self.senders.find(f"Bearer {key[:LONGEST_KEY]}", rovers=True)
         except UnknownKey:
             self._good.discard(mark)
             self.guesses.was_wrong(address)
