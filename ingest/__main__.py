@@ -21,6 +21,7 @@ from ingest.api import create_app, writer_for
 from ingest.clock_loop import clock_loop
 from ingest.csv_drop import DropFolder
 from ingest.drop_file import DropFile
+from ingest.log_drop import log_drop_loop
 from ingest.loops import Loop
 from ingest.notice_loop import Sender, notice_loop
 from ingest.short_heads import ShortHeads
@@ -75,7 +76,12 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, stop)
     sender = Sender(office, following=following)
-    loops = (clock_loop(office, following), drop_loop(office, following, writer), notice_loop(sender))
+    loops = (
+        clock_loop(office, following),
+        drop_loop(office, following, writer),
+        log_drop_loop(office, writer.keep_waiting),
+        notice_loop(sender),
+    )
     spare_the_collector()
     print(_begun(office, listener), flush=True)
     for loop in loops:

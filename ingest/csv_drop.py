@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from hashlib import sha256
 from itertools import count
 from pathlib import Path
+from typing import Protocol
 
 from county.errors import PollriseError
-from ingest.drop_file import ADDED, LARGEST_FILE, DropFile, Taken
+from ingest.drop_file import ADDED, LARGEST_FILE, Taken
 
 STILL_FOR = 1.0
 STILL_FOR_WITHOUT_END = 3.0
@@ -19,7 +20,18 @@ WATCHED_FOR = 600.0
 TRIED_AGAIN_AFTER = 10.0
 
 Mark = tuple[int, int]
-Open = Callable[[str], DropFile]
+TABLES = (".csv",)
+
+
+class Dropped(Protocol):
+    """What a file of one name is handed to: the whole of it, or why it is not read at all."""
+
+    def take(self, data: bytes) -> Taken: ...
+
+    def refuse(self, says: str) -> Taken: ...
+
+
+Open = Callable[[str], Dropped]
 
 log = logging.getLogger(__name__)
 
@@ -42,11 +54,21 @@ class _Read:
 
 
 class DropFolder:
-    """`in/` is looked at with poll(); nothing in it is ever deleted, only moved. `timer` is in seconds."""
+    """`in/` is looked at with poll(); nothing in it is ever deleted, only moved. `timer` is in seconds.
 
-    def __init__(self, folder: Path, open_file: Open, timer: Callable[[], float] = time.monotonic) -> None:
+    Only files whose name ends in one of `endings` are taken.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        open_file: Open,
+        timer: Callable[[], float] = time.monotonic,
+        endings: tuple[str, ...] = TABLES,
+    ) -> None:
         self.inbox, self.done = folder / "in", folder / "done"
         self._open = open_file
+        self._endings = endings
         self._timer = timer
         self._seen: dict[str, _Seen] = {}
         self._taken: dict[Path, _Read] = {}
@@ -77,7 +99,7 @@ class DropFolder:
             for entry in entries:
                 named = entry.name.lower()
                 hidden = named.startswith((".", "~"))
-                if named.endswith(".csv") and not hidden and entry.is_file(follow_symlinks=False):
+                if named.endswith(self._endings) and not hidden and entry.is_file(follow_symlinks=False):
                     yield entry.name, _mark(entry.stat(follow_symlinks=False))
 
     def _try(self, name: str, mark: Mark) -> bool:
