@@ -1,18 +1,17 @@
-"""What the office does beside the day's reports: set up, roster, keys, people, verify, backup and restore."""
+"""What the office does beside the day's reports: set up, roster, keys, verify, backup and restore."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from uuid import uuid4
 
 from county.domain.entries import Entry, Kind
-from county.domain.people import Person
 from county.domain.roster import Roster
 from county.domain.roster_changes import Change, Did, changes, combined, dangling
-from county.domain.roster_digest import roster_digest
 from county.domain.senders import Sender
-from county.errors import BadRoster, NotFound, Problem, Refused
-from county.store import chain, copies, keys, ledger, people
+from county.errors import BadRoster, NotFound
+from county.store import chain, copies, keys, ledger, roster_versions
 from county.store import roster as stored_roster
 from county.store.copies import Progress
 from county.store.engine import reading, writing
@@ -37,18 +36,34 @@ def check_roster(office: Office, given: Roster) -> Loading:
         return _loading(stored_roster.load(connection), given, ledger.places_heard(connection))
 
 
-def load_roster(office: Office, given: Roster) -> Loading:
+def load_roster(office: Office, given: Roster, by: str = "the office") -> Loading:
     """Load a roster and write so in the ledger, in one transaction; nothing is written where nothing changes."""
     with writing(office.engine) as connection:
         loading = _loading(stored_roster.load(connection), given, ledger.places_heard(connection))
         if loading.changes:
             stored_roster.replace(connection, loading.after)
-            ledger.append(connection, [_loaded(office, loading)])
+            digest = roster_versions.keep(connection, loading.after)
+            ledger.append(connection, [_loaded(office, loading, digest, by)])
     return loading
 
 
+def roster_as_at(office: Office, at: datetime) -> Roster:
+    """The whole roster as the last load received by a moment left it; empty before the first.
+
+    Raises NotFound where it was loaded by a program that did not keep it yet, or is no longer what the ledger says.
+    """
+    with reading(office.engine) as connection:
+        loaded = ledger.last_of_kind(connection, Kind.ROSTER, at)
+        if loaded is None:
+            return Roster()
+        found = roster_versions.find(connection, loaded.text("roster_digest"))
+    if found is None:
+        raise NotFound(f"the roster of entry {loaded.seq} was not kept")
+    return found
+
+
 def issue_key(office: Office, who: Sender) -> str:
-    """A new reporting key, never shown again; earlier ones stay valid. Raises NotFound for an unknown place or rover."""
+    """A new reporting key, never shown again; earlier ones stay valid. NotFound for an unknown place or rover."""
     return issue_keys(office, [who])[0]
 
 
@@ -77,23 +92,6 @@ def live_keys(office: Office) -> dict[str, int]:
         return dict(keys.live(connection))
 
 
-def add_person(office: Office, person: Person) -> bool:
-    """Add a person; False where the same stands already. Raises Refused where the name stands in another role."""
-    with writing(office.engine) as connection:
-        held = {one.name: one for one in people.everyone(connection)}.get(person.name)
-        if held is None:
-            people.add(connection, person, office.clock.now())
-    if held not in (None, person):
-        raise Refused([Problem("name", f"{held.name} is there already, as {held.role}")])
-    return held is None
-
-
-def everyone(office: Office) -> tuple[Person, ...]:
-    """The people at the office, by name."""
-    with reading(office.engine) as connection:
-        return people.everyone(connection)
-
-
 def verify(office: Office, progress: Progress | None = None) -> tuple[int | None, int, str]:
     """Walk the ledger's chain: the first bad entry's number or None, the last entry's number, and its digest."""
     with reading(office.engine) as connection:
@@ -120,7 +118,7 @@ def _loading(standing: Roster, given: Roster, heard: frozenset[str]) -> Loading:
     return Loading(after, changes(standing, after), tuple(stay))
 
 
-def _loaded(office: Office, loading: Loading) -> Entry:
+def _loaded(office: Office, loading: Loading, digest: str, by: str) -> Entry:
     now = office.clock.now()
     counted = {did.value: sum(change.did is did for change in loading.changes) for did in Did}
     return Entry(
@@ -129,9 +127,9 @@ def _loaded(office: Office, loading: Loading) -> Entry:
         place="",
         happened_at=now,
         received_at=now,
-        by="the office",
+        by=by,
         door="roster",
         sender="roster",
-        fields={**counted, "roster_digest": roster_digest(loading.after)},
+        fields={**counted, "roster_digest": digest},
         clock=office.clock.word,
     )

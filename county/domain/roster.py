@@ -4,16 +4,29 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import time
 from functools import cached_property
+from types import MappingProxyType
 
 DEVICE_TYPES = ("scanner", "bmd", "pollbook")
 """The types the sample's sheet and the rules speak of: scanner, ballot-marking device, pollbook. Others may stand."""
+
+IDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "places": ("place",),
+        "precincts": ("precinct",),
+        "devices": ("device",),
+        "seals": ("device", "position"),
+        "rovers": ("rover",),
+    }
+)
+"""The tables of a roster, parents before children, and the columns that tell each one's rows apart."""
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
     """A polling place, the reporting unit. Blank hours mean the plan's; `zone` is the rovers' zone, `time_zone` IANA.
 
-    `serves` is `all` for a vote centre, which serves every precinct of the county.
+    `serves` is `all` for a vote centre, which serves every precinct of the county. `also` are other ids that the
+    county's own lists give the same place.
     """
 
     place: str
@@ -31,6 +44,7 @@ class Place:
     time_zone: str = ""
     route: str = ""
     serves: str = ""
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,10 +143,15 @@ class Roster:
     def _place_of_precinct(self) -> Mapping[str, str]:
         return {precinct.precinct: precinct.place for precinct in self.precincts}
 
+    @cached_property
+    def _place_also_known_as(self) -> Mapping[str, Place]:
+        return {other: place for place in self.places for other in place.also}
+
     def place_of(self, identifier: str) -> Place | None:
         """The place with this id, or the place where the precinct with this id votes, or None."""
         found = self.place_by_id.get(identifier)
-        return found or self.place_by_id.get(self._place_of_precinct.get(identifier, ""))
+        votes_at = self.place_by_id.get(self._place_of_precinct.get(identifier, ""))
+        return found or votes_at or self._place_also_known_as.get(identifier)
 
 
 def _grouped(devices: tuple[Device, ...]) -> Mapping[str, tuple[Device, ...]]:

@@ -1,20 +1,12 @@
 """What loading a roster changes: added, changed, removed; and what stays because it was heard from."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from typing import Any
 
-from county.domain.roster import Roster
+from county.domain.roster import IDS, Roster
 from county.errors import Problem
-
-_IDS: Mapping[str, tuple[str, ...]] = {
-    "places": ("place",),
-    "precincts": ("precinct",),
-    "devices": ("device",),
-    "seals": ("device", "position"),
-    "rovers": ("rover",),
-}
 
 
 class Did(StrEnum):
@@ -45,7 +37,7 @@ def combined(standing: Roster, given: Roster, heard: Collection[str]) -> Roster:
     """
     after = replace(
         standing,
-        **{name: _by_id(rows, name) for name in _IDS if (rows := getattr(given, name))},
+        **{name: _by_id(rows, name) for name in IDS if (rows := getattr(given, name))},
     )
     left_out = {place.place for place in standing.places if place.place in heard} - after.place_by_id.keys()
     return _with(after, standing, left_out) if left_out else after
@@ -53,7 +45,7 @@ def combined(standing: Roster, given: Roster, heard: Collection[str]) -> Roster:
 
 def changes(before: Roster, after: Roster) -> tuple[Change, ...]:
     """Every row added, changed or removed between two rosters."""
-    return tuple(change for table in _IDS for change in _table_changes(table, before, after))
+    return tuple(change for table in IDS for change in _table_changes(table, before, after))
 
 
 def dangling(roster: Roster) -> list[Problem]:
@@ -106,7 +98,7 @@ def _changed_columns(old: Any, new: Any) -> tuple[str, ...]:
 
 
 def _rows(rows: tuple[Any, ...], table: str) -> dict[str, Any]:
-    return {" ".join(getattr(row, name) for name in _IDS[table]): row for row in rows}
+    return {" ".join(getattr(row, name) for name in IDS[table]): row for row in rows}
 
 
 def _by_id(rows: tuple[Any, ...], table: str) -> tuple[Any, ...]:

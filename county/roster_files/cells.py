@@ -30,6 +30,11 @@ def identifier(cell: str) -> str:
     return said
 
 
+def identifiers(cell: str) -> tuple[str, ...]:
+    """Ids parted by semicolons, commas or bars."""
+    return tuple(identifier(part) for part in re.split(r"[;,|]", cell) if part.strip())
+
+
 def word(cell: str) -> str:
     """A text in small letters."""
     return text(cell).lower()

@@ -50,6 +50,7 @@ LAYOUTS: tuple[Layout, ...] = (
             "time_zone": cells.time_zone,
             "route": cells.text,
             "serves": cells.serves,
+            "also": cells.identifiers,
         },
         _place,
     ),

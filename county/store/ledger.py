@@ -74,10 +74,24 @@ def head(connection: Connection) -> tuple[int, str]:
     return (row.seq, row.digest) if row else (0, FIRST_PREVIOUS)
 
 
+def digests(connection: Connection, last: int) -> tuple[str, ...]:
+    """The digests of the entries up to this number, in order."""
+    query = select(ledger.c.digest).where(ledger.c.seq <= last).order_by(ledger.c.seq)
+    return tuple(connection.execute(query).scalars())
+
+
 def has_kind(connection: Connection, kind: Kind, after: int) -> bool:
     """Whether an entry of this kind stands after a number."""
     query = select(ledger.c.seq).where(ledger.c.seq > after, ledger.c.kind == kind.value).limit(1)
     return connection.execute(query).first() is not None
+
+
+def last_of_kind(connection: Connection, kind: Kind, by: datetime) -> Entry | None:
+    """The last entry of this kind that was received by a moment, or None."""
+    c = ledger.c
+    query = select(c.entry).where(c.kind == kind.value, c.received_at <= by).order_by(c.seq.desc()).limit(1)
+    text = connection.execute(query).scalar()
+    return read_back(json.loads(text)) if text is not None else None
 
 
 def by_key(connection: Connection, place: str, keys: Sequence[str]) -> list[Entry]:

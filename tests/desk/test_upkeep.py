@@ -1,18 +1,24 @@
 """Roster, keys and people: loaded, issued, added; what was heard from never disappears."""
 
+import zlib
 from dataclasses import replace
+from datetime import time, timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from sqlalchemy import text
 
 from county import desk, upkeep
 from county.domain.people import Person, Role, read_name
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.domain.roster_changes import Change, Did
-from county.domain.roster_digest import roster_digest
+from county.domain.roster_digest import read_written_roster, roster_digest, written_roster
 from county.domain.senders import Sender
 from county.errors import BadRoster, NotFound, Refused
+from county.store.engine import writing
 from county.wiring import Office
-from tests.an_office import ROSTER
+from tests.an_office import ROSTER, later
 from tests.desk.reports import a_step
 
 
@@ -118,3 +124,43 @@ def test_a_name_is_words_of_bearable_length() -> None:
 def test_verify_gives_the_last_number_and_digest(office: Office) -> None:
     desk.keep(office, [a_step("open", "05:29")])
     assert upkeep.verify(office) == (None, 2, desk.ledger_pages(office)[-1]["digest"])
+
+
+def test_the_whole_roster_of_any_earlier_moment_can_be_had_again(office: Office) -> None:
+    moved = replace(ROSTER, places=(replace(ROSTER.places[0], also=("pl9", "7"), opens=time(7)), ROSTER.places[1]))
+    upkeep.load_roster(later(office, 60), moved, by="Ann")
+    upkeep.load_roster(later(office, 90), ROSTER)
+    start = office.clock.now()
+    assert upkeep.roster_as_at(office, start - timedelta(seconds=1)) == Roster()
+    assert upkeep.roster_as_at(office, start) == ROSTER
+    assert upkeep.roster_as_at(office, start + timedelta(minutes=89)) == moved
+    assert upkeep.roster_as_at(office, start + timedelta(minutes=90)) == ROSTER
+    assert [entry["by"] for entry in desk.ledger_pages(office)] == ["the office", "Ann", "the office"]
+
+
+def test_a_roster_kept_otherwise_than_the_ledger_says_is_not_given_out(office: Office) -> None:
+    with writing(office.engine) as connection:
+        connection.execute(text("DROP TRIGGER roster_versions_no_update"))
+        connection.execute(text("UPDATE roster_versions SET content = :other"), {"other": zlib.compress(b"{}")})
+    with pytest.raises(NotFound, match="roster of entry 1 was not kept"):
+        upkeep.roster_as_at(office, office.clock.now())
+
+
+@given(
+    st.builds(
+        Roster,
+        places=st.lists(
+            st.builds(Place, place=st.sampled_from(["P1", "P2"]), name=st.text(max_size=5),
+                      latitude=st.none() | st.floats(-90, 90), opens=st.none() | st.times(),
+                      also=st.lists(st.text(max_size=3), max_size=2).map(tuple)),
+            max_size=1,
+        ).map(tuple),
+        rovers=st.lists(
+            st.builds(Rover, rover=st.just("R1"), name=st.text(max_size=5),
+                      skills=st.lists(st.text(max_size=3), max_size=2).map(tuple), starts=st.none() | st.times()),
+            max_size=1,
+        ).map(tuple),
+    )
+)  # fmt: skip
+def test_a_roster_is_read_back_as_it_was_written(roster: Roster) -> None:
+    assert read_written_roster(written_roster(roster)) == roster
