@@ -1,0 +1,1 @@
+"""The record of a day: what a reviewer asks afterwards, computed from the folded picture. Nothing here decides."""
