@@ -1,5 +1,7 @@
 """One place's record and who knew when: nothing left out, what was put right struck, every point in its order."""
 
+from typing import Any
+
 from hypothesis import given
 
 from county.domain.entries import Entry, Kind
@@ -59,7 +61,7 @@ def test_a_correction_that_changes_nothing_strikes_nothing() -> None:
 
 
 def a_notice(fact: str, minutes: float) -> Entry:
-    more = {"person": "Ada Rill", "role": "lead", "channel": "e-mail"} if fact == "owed" else {}
+    more: dict[str, Any] = {"person": "Ada Rill", "role": "lead", "channel": "e-mail"} if fact == "owed" else {}
     return an_entry(
         Kind.NOTICE,
         after(minutes),

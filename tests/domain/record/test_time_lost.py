@@ -1,6 +1,7 @@
 """Time lost and silences: the union of intervals, the county's threshold, and how long nothing was heard."""
 
 from datetime import timedelta
+from typing import Any
 
 from county.domain.entries import Entry
 from county.domain.picture import Picture
@@ -9,7 +10,7 @@ from county.domain.record.time_lost import time_lost
 from tests.builders import CLOSES, a_count, a_plan, a_roster, a_step, after, an_interruption, before, raised, the_end
 
 
-def picture(*entries: Entry, **limits: object) -> Picture:
+def picture(*entries: Entry, **limits: Any) -> Picture:
     return Picture.of(a_roster(), a_plan(**limits), entries)
 
 
