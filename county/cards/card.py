@@ -1,13 +1,14 @@
-"""What stands on a place's card: its name, the way into its sheet, the text line's words, the telephone."""
+"""What stands on a card: whose it is, the way into its sheet or page, the text line's words, the telephone."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import time
 from types import MappingProxyType
 from urllib.parse import quote
 
 from county.domain.expected import expected_at
 from county.domain.plan import Plan
-from county.domain.roster import Place, Roster
+from county.domain.roster import Place, Roster, Rover
 from county.domain.text_line import example
 
 _MEANINGS: Mapping[str, str] = MappingProxyType(
@@ -24,30 +25,69 @@ _MEANINGS: Mapping[str, str] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """One card in words. `way_in` is what the square code says, `address` the same without the key."""
+    """One card in words. `way_in` is what the square code says, `address` the same without the key.
 
-    place: str
+    `about` stands beside the id, `opens` is what the code brings, `holder` what whoever holds the card can do. `lines`
+    are text lines that may be sent, each with what it tells; a rover has none.
+    """
+
+    id: str
     name: str
-    where: str
-    hours: str
+    about: str
+    opens: str
+    holder: str
     key: str
     address: str
     way_in: str
-    lines: tuple[tuple[str, str], ...]
+    lines: tuple[tuple[str, str], ...] = ()
 
 
 def card_for(place: Place, key: str, base: str, roster: Roster, plan: Plan) -> Card:
     """The card of one place. `base` is the endpoint's address as phones reach it, without a slash at its end."""
-    address = f"{base}/at/{quote(place.place, safe='')}"
     opens, closes = place.opens or plan.election.opens, place.closes or plan.election.closes
     scanners = expected_at(place, roster, plan).scanners
+    address = f"{base}/at/{quote(place.place, safe='')}"
+    this = f"this {plan.word('place')}"
     return Card(
-        place=place.place,
+        id=place.place,
         name=place.name,
-        where=", ".join(part for part in (place.address, place.city) if part),
-        hours=f"{opens:%H:%M} to {closes:%H:%M}",
+        about=_dotted(
+            ", ".join(part for part in (place.address, place.city) if part), f"polls open {_hours(opens, closes)}"
+        ),
+        opens=f"the {plan.word('sheet')} of {this} opens",
+        holder=f"report for {this}",
+        key=key,
+        lines=tuple((example(word, plan, place.place, scanners), says) for word, says in _MEANINGS.items()),
+        address=address,
+        way_in=_with_key(address, key),
+    )
+
+
+def rover_card(rover: Rover, key: str, base: str, plan: Plan) -> Card:
+    """The card of one rover: the way to its assignments."""
+    this = f"this {plan.word('rover')}"
+    shift = f"shift {_hours(rover.starts, rover.ends)}" if rover.starts and rover.ends else ""
+    address = f"{base}/rover/{quote(rover.rover, safe='')}"
+    carries = f"carries {', '.join(rover.carries)}" if rover.carries else ""
+    return Card(
+        id=rover.rover,
+        name=rover.name or rover.rover,
+        about=_dotted(rover.zone and f"zone {rover.zone}", shift, carries),
+        opens=f"the assignments of {this} open",
+        holder=f"act as {this}",
         key=key,
         address=address,
-        way_in=f"{address}?k={quote(key, safe='')}",
-        lines=tuple((example(word, plan, place.place, scanners), says) for word, says in _MEANINGS.items()),
+        way_in=_with_key(address, key),
     )
+
+
+def _with_key(address: str, key: str) -> str:
+    return f"{address}?k={quote(key, safe='')}"
+
+
+def _hours(begins: time, ends: time) -> str:
+    return f"{begins:%H:%M} to {ends:%H:%M}"
+
+
+def _dotted(*parts: str) -> str:
+    return " · ".join(part for part in parts if part)

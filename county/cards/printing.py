@@ -14,7 +14,7 @@ from county.cards.card import Card
 from county.domain.plan import Plan
 
 _PAGE = Path(__file__).with_name("cards.typ")
-_WORDS = ("office", "sheet", "officer", "place")
+_WORDS = ("office",)
 
 
 def cards_pdf(cards: Iterable[Card], plan: Plan) -> bytes:

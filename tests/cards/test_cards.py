@@ -3,19 +3,20 @@
 import io
 import os
 import stat
+from datetime import time
 from pathlib import Path
 
 import pytest
 import zxingcpp
 from PIL import Image
 
-from county.cards.card import card_for
+from county.cards.card import card_for, rover_card
 from county.cards.printing import cards_pdf, cards_png
 from county.cli import main
 from county.cli.command import ReadRoster
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
-from county.domain.roster import Place, Roster
+from county.domain.roster import Place, Roster, Rover
 from county.settings import settings_from
 from county.upkeep import load_roster
 from county.wiring import open_office
@@ -76,6 +77,15 @@ def test_two_cards_share_a_page_and_forty_eight_take_twenty_four() -> None:
     assert len(cards_png(cards, THE_PLAN, 20)) == 24
 
 
+def test_a_rovers_card_leads_to_its_assignments_and_has_no_text_lines() -> None:
+    rover = Rover("R03", "Ana Invented", "north", skills=("scanner",), carries=("seals", "tape"), starts=time(5))
+    card = rover_card(rover, KEYS[0], BASE, THE_PLAN)
+    assert card.about == "zone north · carries seals, tape"
+    assert card.lines == ()
+    (page,) = cards_png([card], THE_PLAN, 100)
+    assert codes_on(page) == [f"{BASE}/rover/R03?k={KEYS[0]}"]
+
+
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
     """A data folder with plan and roster."""
@@ -103,6 +113,25 @@ def test_the_command_prints_a_card_for_every_place_readable_by_its_owner_alone(
     assert f"wrote 2 cards to {cards}, with their keys; they lead to {BASE}" in said.err
     assert cards.read_bytes().startswith(b"%PDF")
     assert stat.S_IMODE(cards.stat().st_mode) == 0o600 or os.name == "nt"
+
+
+def test_the_command_prints_a_card_for_every_rover(
+    data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    cards = tmp_path / "cards.pdf"
+    assert run(data, "keys", "issue", "--rovers", "--cards", str(cards), POLLRISE_ADDRESS=BASE) == 0
+    said = capsys.readouterr()
+    assert [line.split("\t")[0] for line in said.out.splitlines()] == ["R03"]
+    assert f"wrote 1 card to {cards}" in said.err
+    assert run(data, "keys", "issue", "--rover", "R03") == 0
+    assert "1 key issued to them earlier stay" in capsys.readouterr().err
+    assert run(data, "keys", "issue", "--rover", "R99") == 2
+    assert "the roster has no rover R99" in capsys.readouterr().err
+    assert run(data, "keys", "issue", "--desk", "Front") == 0
+    assert run(data, "keys", "revoke", "--rovers") == 0
+    assert "revoked 2 keys of every rover" in capsys.readouterr().out
+    assert run(data, "keys", "revoke", "--rover", "R03") == 0
+    assert "revoked 0 keys of R03" in capsys.readouterr().out
 
 
 def test_a_card_that_no_phone_can_follow_is_said_so(
