@@ -110,6 +110,7 @@ class Limits:
     not_received_after: timedelta = timedelta(hours=4)
     extension_minutes: int = 15
     extension_inclusive: bool = False
+    keep_months: int = 22
 
 
 @dataclass(frozen=True, slots=True)
