@@ -19,6 +19,8 @@ from county.domain.roster import Roster
 from county.rehearsal import starting
 from county.rehearsal.children import Child, ChildDied, address, answers
 from county.rehearsal.day import made_up_day
+from county.rehearsal.device_logs import drop_logs
+from county.rehearsal.luck import WHOLE_DAY
 from county.rehearsal.playing import play
 from county.rehearsal.progress import Progress
 from county.rehearsal.sender import NotSent, Sender, Tally
@@ -85,6 +87,10 @@ def run(settings: Settings, asked: Asked) -> int:
             name = f"{asked.regime}-{asked.seed}"
             tally = Rehearsal(playing, day, key, name, clock, office.plan.election.zone).send(watch)
             _let_files_be_taken(playing.data / "drop" / "in", watch)
+            if asked.hours == WHOLE_DAY:
+                logs = playing.data / "drop" / "logs" / "in"
+                drop_logs(logs, roster, office.plan, asked.regime, asked.seed)
+                _let_files_be_taken(logs, watch)
     except (NotSent, ChildDied) as error:
         print(f"python -m county rehearse: {error}", file=sys.stderr)
         return 1
@@ -123,7 +129,7 @@ def _endpoint(
 def _let_files_be_taken(folder: Path, watch: Callable[[], None]) -> None:
     """Wait until the endpoint has taken every dropped file, or say how many it has not."""
     until = time.monotonic() + TIME_TO_TAKE_FILES
-    while left := len(list(folder.glob("rehearsal-*.csv"))):
+    while left := len(list(folder.glob("rehearsal-*.*"))):
         watch()
         if time.monotonic() > until:
             print(f"{left} dropped files are still to be taken from {folder}", file=sys.stderr)

@@ -4,14 +4,16 @@ from collections.abc import Iterable
 from datetime import datetime
 from functools import cache
 
+from county.domain.entries import Entry
 from county.domain.expected import expected_of
+from county.domain.intake import Hand, take
 from county.domain.moments import parse_moment, whole_minutes
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Roster
 from county.rehearsal.sent import Sent
-from county.setting_up import SAMPLE_PLAN
 from county.roster_files.tables import read_tables
+from county.setting_up import SAMPLE_PLAN
 
 SAMPLE = SAMPLE_PLAN.parent
 TABLES = ("places", "precincts", "devices", "seals", "rovers")
@@ -53,3 +55,14 @@ def minutes_late(day: Iterable[Sent], roster: Roster, plan: Plan) -> dict[str, i
     """Whole minutes that each place opened after its own opening time, of those that told."""
     expected = expected_of(roster, plan)
     return {place: whole_minutes(at - expected[place].opens_at) for place, at in openings(day).items()}
+
+
+def entries_of(day: Iterable[Sent]) -> list[Entry]:
+    """What the office keeps of a made-up day of the sample county: the first under each key."""
+    county, plan = sample_county(), sample_plan()
+    taken: dict[str, Entry] = {}
+    for sent in day:
+        if not sent.is_mistake:
+            entry = take(sent.raw, Hand("d", "d", sent.how, sent.at), county, plan)
+            taken.setdefault(entry.key, entry)
+    return list(taken.values())

@@ -7,7 +7,6 @@ from datetime import timedelta
 
 import pytest
 
-from county.domain.entries import Entry
 from county.domain.expected import expected_of
 from county.domain.intake import Hand, content, take
 from county.domain.picture import Picture
@@ -18,7 +17,7 @@ from county.rehearsal.regimes import REGIMES
 from county.rehearsal.roster import made_up_county
 from county.rehearsal.sent import DROP, ENDPOINT, Sent
 from county.rehearsal.starting import begins_at
-from tests.rehearsal.days import openings, sample_county, sample_plan
+from tests.rehearsal.days import entries_of, openings, sample_county, sample_plan
 
 EACH_REGIME = pytest.mark.parametrize("regime", REGIMES)
 
@@ -214,13 +213,3 @@ def test_the_papers_of_a_place_balance_but_for_a_few_where_it_is_written_down() 
     began = {case.place for case in picture.cases() if case.exception == "nonzero-start-count"}
     assert noted
     assert out == noted | began
-
-
-def entries_of(day: tuple[Sent, ...]) -> list[Entry]:
-    county, plan = sample_county(), sample_plan()
-    taken = {}
-    for sent in day:
-        if not sent.is_mistake:
-            entry = take(sent.raw, Hand("d", "d", sent.how, sent.at), county, plan)
-            taken.setdefault(entry.key, entry)
-    return list(taken.values())
