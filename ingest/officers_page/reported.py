@@ -3,14 +3,14 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from zoneinfo import ZoneInfo
 
 from county.domain.cases import Case
 from county.domain.entries import FIELDS, Entry
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from ingest.officers_page.asks import ASKS, COUNT
-from ingest.officers_page.told import Told, Wall, raised_by, told
+from ingest.officers_page.told import Told, raised_by, told
+from ingest.phone.wall import Wall
 
 Tell = Callable[[Entry], "Reported"]
 
@@ -49,11 +49,6 @@ def teller(cases: tuple[Case, ...], plan: Plan, roster: Roster, wall: Wall) -> T
         )
 
     return tell
-
-
-def wall_of(zone: ZoneInfo) -> Wall:
-    """Writes a moment as the time of day in a zone."""
-    return lambda moment: f"{moment.astimezone(zone):%H:%M}"
 
 
 def _said(entry: Entry) -> Iterator[tuple[str, str]]:

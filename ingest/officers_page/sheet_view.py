@@ -9,9 +9,10 @@ from county.domain.exception_kinds import ExceptionKind
 from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from ingest.officers_page.door_name import DOOR
-from ingest.officers_page.reported import Reported, teller, wall_of
+from ingest.officers_page.reported import Reported, teller
 from ingest.officers_page.task_view import TaskView, task_views
-from ingest.officers_page.told import OFFICE_ONLY, Told, Wall, told
+from ingest.officers_page.told import OFFICE_ONLY, Told, told
+from ingest.phone.wall import Wall, wall_of
 
 CLOSING_FROM = timedelta(minutes=45)
 """How long before closing the sheet turns to the closing steps by itself."""

@@ -9,7 +9,7 @@ from county.domain.plan import Plan
 from county.domain.sheet import Task, reports_of, tasks_at
 from ingest.officers_page.asks import EACH, PAIR, Ask, asks_of
 from ingest.officers_page.reported import Reported, Tell
-from ingest.officers_page.told import Wall
+from ingest.phone.wall import Wall
 
 
 @dataclass(frozen=True, slots=True)

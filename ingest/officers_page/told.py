@@ -1,25 +1,15 @@
 """A case as the officers at the place are told of it: what was found, the county's instruction, who is coming."""
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
-from datetime import datetime
-from types import MappingProxyType
 
 from county.domain.cases import Case, State
 from county.domain.entries import Entry
 from county.domain.plan import Plan
 from county.domain.roster import Roster
+from ingest.phone.outside import says_outside
+from ingest.phone.wall import Wall
 
-Wall = Callable[[datetime], str]
-
-# what was recorded at final testing is not told to the place, neither before nor after the found number is known
-_KEPT_BACK: Mapping[str, str] = MappingProxyType(
-    {
-        "seal-mismatch": "The number typed is not the number on record for this seal.",
-        "seal-broken": "The seal was reported as not whole.",
-        "protective-counter-mismatch": "The protective counter typed is not the number on record for this device.",
-    }
-)
 OFFICE_ONLY = frozenset(
     {
         "silent",
@@ -66,7 +56,7 @@ def told(case: Case, plan: Plan, roster: Roster, wall: Wall, own: Collection[str
         device=case.device,
         effect=case.effect.value,
         title=plan.kind(case.exception).says,
-        says=_KEPT_BACK.get(case.exception, case.says),
+        says=says_outside(case),
         instruction=plan.instruction(case.exception),
         since=wall(case.raised_at),
         progress=tuple(_progress(case, plan, roster, wall)),
