@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 
 from sqlalchemy.exc import DBAPIError
 
-from county.cli import device_logs, keys, ledger, people, plan, rehearse, roster, setting_up
+from county.cli import device_logs, keys, ledger, people, plan, ready, rehearse, roster, setting_up
 from county.cli.command import Given, Parser, ReadRoster
 from county.errors import PollriseError
 from county.settings import settings_from
 
-_COMMANDS = (setting_up, roster, plan, keys, people, ledger, device_logs, rehearse)
+_COMMANDS = (setting_up, roster, plan, keys, people, ready, ledger, device_logs, rehearse)
 PROGRAM = "python -m county"
 
 

@@ -89,7 +89,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """The county's limits; every one is a setting of the plan. Sources stand in the sample plan beside each."""
+    """The county's limits; every one is a setting of the plan. Sources stand in the sample plan beside each.
+
+    `last_turnout` is the whole percent who voted at the last such election; 0 where the county has not said.
+    """
 
     silent_after: timedelta = timedelta(minutes=75)
     silent_after_before_opening: timedelta = timedelta(minutes=30)
@@ -111,6 +114,7 @@ class Limits:
     extension_minutes: int = 15
     extension_inclusive: bool = False
     keep_months: int = 22
+    last_turnout: int = 0
 
 
 @dataclass(frozen=True, slots=True)

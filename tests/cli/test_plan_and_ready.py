@@ -1,0 +1,75 @@
+"""`plan load`, `plan versions`, `plan show` and `ready`, as they are typed."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.an_office import PLAN_TEXT
+from tests.cli.test_cli import Shell, refused
+
+EARLIER_DUE = PLAN_TEXT.replace('due = "-15m"', 'due = "-20m"')
+OTHER_HOURS = PLAN_TEXT.replace('opens = "06:00"', 'opens = "07:00"')
+
+
+@pytest.fixture
+def shell(tmp_path: Path) -> Shell:
+    made = Shell(tmp_path / "data")
+    made.data.mkdir()
+    (made.data / "plan.toml").write_text(PLAN_TEXT, encoding="utf-8")
+    assert made("init").code == 0
+    return made
+
+
+def a_file(shell: Shell, text: str) -> str:
+    file = shell.data / "next.toml"
+    file.write_text(text, encoding="utf-8")
+    return str(file)
+
+
+def test_a_loaded_plan_is_in_force_and_the_one_before_stays_readable(shell: Shell) -> None:
+    said = shell("plan", "load", a_file(shell, EARLIER_DUE), "--by", "Ines Corwith", "--note", "earlier tapes")
+    assert (said.code, said.out.split(" is ")[1][:31]) == (0, "version 2 of the plan and in fo")
+    first, second = shell("plan", "versions").lines
+    assert first.startswith("1\t")
+    assert "the plan file" in first
+    assert "Ines Corwith, a rehearsal\tearlier tapes" in second
+    assert shell("plan", "show").out == EARLIER_DUE
+    assert shell("plan", "show", "1").out.rstrip() == PLAN_TEXT.rstrip()
+    assert '+due = "-20m"' in shell("plan", "show", "2", "--changes").lines
+
+
+def test_a_change_the_day_rests_on_is_named_and_done_only_with_sure(shell: Shell) -> None:
+    said = shell("plan", "load", a_file(shell, OTHER_HOURS))
+    refused(said, "nothing is loaded", "1 change", "--sure")
+    assert "07:00" in said.out
+    assert shell("plan", "load", a_file(shell, OTHER_HOURS), "--sure").code == 0
+
+
+def test_a_file_with_a_mistake_is_refused_with_its_own_name_and_line(shell: Shell) -> None:
+    refused(shell("plan", "load", a_file(shell, PLAN_TEXT.replace("county =", "country ="))), "next.toml, line 4")
+    refused(shell("plan", "load", a_file(shell, PLAN_TEXT)), "nothing is changed")
+    refused(shell("plan", "show", "9"), "no version 9")
+    refused(shell("plan", "load", a_file(shell, EARLIER_DUE), "--by", ""), "1 to 60 characters")
+
+
+def test_a_plan_file_changed_afterwards_is_offered_and_not_in_force(shell: Shell) -> None:
+    shell("plan", "load", a_file(shell, EARLIER_DUE))
+    (shell.data / "plan.toml").write_text(OTHER_HOURS, encoding="utf-8")
+    assert "makes it the newest version" in shell("plan", "versions").lines[-1]
+    assert shell("plan", "show").out == EARLIER_DUE
+
+
+def test_ready_says_in_its_first_line_how_it_stands_and_then_what_to_do(shell: Shell) -> None:
+    said = shell("ready", POLLRISE_NOW="2026-10-27T09:00:00-05:00x0")
+    assert (said.code, said.err) == (1, "")
+    assert said.lines[0].startswith("Not ready: 3 things stop the day, ")
+    assert "stops the day: No place is in the roster [Roster]" in said.lines
+    assert "stops the day: The plan still says that this is a rehearsal [Plan]" in said.lines
+    assert "stops the day: The clock is not the real one [settings]" in said.lines
+
+
+def test_ready_names_a_dozen_and_counts_the_rest(shell: Shell) -> None:
+    few, every = shell("ready"), shell("ready", "--all")
+    kinds = next(line for line in few.lines if line.endswith(" more"))
+    assert kinds.count("; ") == 12
+    assert len(every.out) > len(few.out)
