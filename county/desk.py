@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from county import telling
+from county.allowed import must_be_allowed
 from county.domain.actions import take_action
 from county.domain.entries import Entry, Kind
 from county.domain.entry_form import as_sent
@@ -45,10 +46,12 @@ def keep(office: Office, items: Sequence[Entry | SetAside]) -> list[Receipt]:
     """Keep what is new and set the rest aside, all in one transaction; durable when this returns.
 
     One receipt for each item, in order. A report under a key that stands with other content is set aside too.
+    Raises NotAllowed where a person at the board may not write it down, and then nothing is.
     """
     entries = [item for item in items if isinstance(item, Entry)]
     refused = [item for item in items if isinstance(item, SetAside)]
     with writing(office.engine) as connection:
+        must_be_allowed(connection, entries)
         receipts = ledger.append(connection, entries)
         conflicts = [_conflict(e, r) for e, r in zip(entries, receipts, strict=True) if r.outcome is Outcome.CONFLICT]
         set_aside.put(connection, [*conflicts, *refused])

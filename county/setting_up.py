@@ -10,10 +10,12 @@ from county.clock import clock_from
 from county.domain.people import Person, Role
 from county.domain.senders import Sender
 from county.errors import BadSetting
+from county.person_facts import REAL
 from county.settings import Settings
 from county.store import keys, people
 from county.store.engine import make_engine, writing
 from county.store.migrate import migrate
+from county.store.password_hashes import first_password, hashed
 
 SAMPLE_PLAN = Path(__file__).parents[1] / "sample_data" / "plan.toml"
 FIRST_PERSON = Person("desk", Role.LEAD)
@@ -21,12 +23,13 @@ FIRST_PERSON = Person("desk", Role.LEAD)
 
 @dataclass(frozen=True, slots=True)
 class SetUp:
-    """What was made and what stood already, in words; and the first desk's key where it was issued now."""
+    """What was made and what stood already, in words; the first desk's key and password where they were made now."""
 
     made: tuple[str, ...]
     stood: tuple[str, ...]
     desk: Sender
     key: str = ""
+    password: str = ""
 
 
 def set_up(settings: Settings, sample_plan: Path = SAMPLE_PLAN) -> SetUp:
@@ -44,10 +47,11 @@ def set_up(settings: Settings, sample_plan: Path = SAMPLE_PLAN) -> SetUp:
     engine = make_engine(settings.database_url)
     made["the database"] = migrate(engine)
     with writing(engine) as connection:
-        key = _first_desk(connection, settings)
+        key, password = _first_desk(connection, settings)
     engine.dispose()
     made[f"the {FIRST_PERSON.role} account {FIRST_PERSON.name!r}"] = bool(key)
-    return SetUp(_which(made, bool), _which(made, lambda new: not new), Sender.at_desk(FIRST_PERSON.name), key)
+    first = Sender.at_desk(FIRST_PERSON.name)
+    return SetUp(_which(made, bool), _which(made, lambda new: not new), first, key, password)
 
 
 def _make_folder(folder: Path) -> bool:
@@ -65,13 +69,14 @@ def _copy_plan(sample: Path, plan: Path) -> bool:
     return True
 
 
-def _first_desk(connection: Connection, settings: Settings) -> str:
-    """The first desk's key, or nothing where there are people already."""
-    if people.everyone(connection):
-        return ""
+def _first_desk(connection: Connection, settings: Settings) -> tuple[str, str]:
+    """The first desk's key and first password, or nothing where there are people already."""
+    if people.accounts(connection):
+        return "", ""
+    password = first_password()
+    people.add(connection, FIRST_PERSON, REAL.now(), password=hashed(password), must_change=True)
     now = clock_from(settings).now()
-    people.add(connection, FIRST_PERSON, now)
-    return keys.issue(connection, Sender.at_desk(FIRST_PERSON.name).name, now)
+    return keys.issue(connection, Sender.at_desk(FIRST_PERSON.name).name, now), password
 
 
 def _which(made: Mapping[str, bool], wanted: Callable[[bool], bool]) -> tuple[str, ...]:

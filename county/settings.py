@@ -12,6 +12,7 @@ from sqlalchemy.exc import ArgumentError
 from county.domain.moments import parse_moment
 from county.errors import BadSetting
 from county.sending import Sending, sending_from
+from county.signing_settings import Signing, signing_from
 
 PREFIX = "POLLRISE_"
 _ADDRESS = re.compile(r"(https?://(?:\[[0-9A-Fa-f:.]{2,45}\]|[A-Za-z0-9._-]{1,253})(?::\d{1,5})?)/?", re.ASCII)
@@ -35,6 +36,7 @@ class Settings:
     now_since: float | None = None
     sending: Sending = field(default_factory=Sending)
     address: str = ""
+    signing: Signing = field(default_factory=Signing)
 
     @property
     def base(self) -> str:
@@ -60,6 +62,7 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
         now_since=_seconds("NOW_SINCE", said["NOW_SINCE"]) if said.get("NOW_SINCE") else None,
         sending=sending_from(said),
         address=_address(said["ADDRESS"]) if said.get("ADDRESS") else "",
+        signing=signing_from(said),
     )
 
 

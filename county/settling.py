@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from county.allowed import must_be_allowed
 from county.domain.entries import Entry
 from county.domain.intake import Hand
 from county.domain.receipts import Outcome, Receipt, SetAside
@@ -31,8 +32,10 @@ def take_in(office: Office, item: SetAside, entry: Entry, hand: Hand) -> Receipt
 
     Refused where the item is settled already, or another report stands under the key.
     """
+    facts = [entry, outcome_of(item, hand, took=entry.key)]
     with writing(office.engine) as connection:
-        receipt, settled = ledger.append(connection, [entry, outcome_of(item, hand, took=entry.key)])
+        must_be_allowed(connection, facts)
+        receipt, settled = ledger.append(connection, facts)
         if receipt.outcome is Outcome.CONFLICT:
             raise Refused([Problem("key", receipt.says)])
         _only_once(settled)
@@ -43,8 +46,10 @@ def dismiss(office: Office, item: SetAside, reason: str, hand: Hand) -> Receipt:
     """Write down that an item is dismissed, and why. Refused without a reason, or where it is settled already."""
     if not reason.strip():
         raise Refused([Problem("reason", "is needed: say why it is not taken in")])
+    outcome = outcome_of(item, hand, reason=reason.strip()[:2_000])
     with writing(office.engine) as connection:
-        (receipt,) = ledger.append(connection, [outcome_of(item, hand, reason=reason.strip()[:2_000])])
+        must_be_allowed(connection, [outcome])
+        (receipt,) = ledger.append(connection, [outcome])
         _only_once(receipt)
     return receipt
 

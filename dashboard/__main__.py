@@ -1,4 +1,4 @@
-"""`python -m dashboard`: the board as its own process, for this machine only until people can sign in."""
+"""`python -m dashboard`: the board as its own process; whoever uses it signs in."""
 
 import argparse
 import errno
@@ -15,6 +15,10 @@ from county.settings import Settings, settings_from
 from county.wiring import Office, open_office
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
+OPEN_WIRE = (
+    "Not https: on the way to other machines passwords can be read. Put a proxy with a certificate before it and say "
+    "the board's address in POLLRISE_BOARD_ADDRESS."
+)
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -24,7 +28,6 @@ def main(arguments: list[str] | None = None) -> int:
         signal.signal(each, _stop)
     try:
         settings = settings_from(os.environ)
-        _refuse_other_hosts(settings)
         _refuse_a_taken_port(settings)
         _serve(open_office(settings))
     except KeyboardInterrupt:
@@ -39,29 +42,23 @@ def main(arguments: list[str] | None = None) -> int:
     return 0
 
 
-_EPILOG = """Settings: POLLRISE_BOARD_PORT (8501), POLLRISE_DATA, POLLRISE_DATABASE_URL, POLLRISE_PLAN, POLLRISE_NOW.
-The board does not sign people in yet, so it listens on this machine alone and asks who is at the desk."""
+_EPILOG = """Settings: POLLRISE_HOST (127.0.0.1), POLLRISE_BOARD_PORT (8501), POLLRISE_BOARD_ADDRESS (the board's own
+address where a proxy stands before it), POLLRISE_PROXIES, POLLRISE_IDLE_MINUTES (60), POLLRISE_SIGNED_IN_HOURS (24),
+POLLRISE_OIDC_ISSUER, _CLIENT_ID, _CLIENT_SECRET and _CLAIM, POLLRISE_DATA, POLLRISE_DATABASE_URL, POLLRISE_PLAN,
+POLLRISE_NOW. People are added with `python -m county people add`."""
 
 
 def _serve(office: Office) -> None:
     settings = office.settings
-    print(
-        f"Board on http://{settings.host}:{settings.board_port} for this machine only, until people can sign in. "
-        "Ctrl-C stops it.",
-        flush=True,
-    )
+    host = f"[{settings.host}]" if ":" in settings.host else settings.host
+    address = settings.signing.address or f"http://{host}:{settings.board_port}"
+    print(f"Board on {address}; people sign in with their name and password. Ctrl-C stops it.", flush=True)
+    if settings.host not in LOOPBACK and not settings.signing.secure:
+        print(OPEN_WIRE, file=sys.stderr, flush=True)
     # Streamlit takes a second to import: the refusals above need not wait for it
     from dashboard import server
 
     server.serve(office)
-
-
-def _refuse_other_hosts(settings: Settings) -> None:
-    if settings.host not in LOOPBACK:
-        raise BadSetting(
-            f"POLLRISE_HOST is {settings.host}, but nobody signs in to the board yet, so it listens on this machine "
-            "only: start it with POLLRISE_HOST=127.0.0.1"
-        )
 
 
 def _refuse_a_taken_port(settings: Settings) -> None:

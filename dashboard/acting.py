@@ -8,7 +8,7 @@ import streamlit as st
 from county.domain.cases import Action, Case, CaseStep
 from county.domain.receipts import Outcome
 from county.errors import PollriseError
-from dashboard import desk_person, feed, words
+from dashboard import feed, who, words
 from dashboard.board_now import Board
 
 NEEDS_NOTE = {
@@ -76,7 +76,7 @@ def said(case: str) -> str:
 
 def _written(case: str, raw: dict[str, str]) -> str:
     try:
-        receipt = feed.current().act(case, raw, desk_person.name())
+        receipt = feed.current().act(case, raw, who.name())
     except PollriseError as error:
         return f"Not written down: {error}."
     if receipt.outcome is Outcome.CONFLICT:

@@ -1,8 +1,11 @@
-"""The pages and the way between them."""
+"""The pages and the way between them; each person is shown those that are for their role."""
 
 from pathlib import Path
 
 import streamlit as st
+
+from county.domain.roles import Page, sees
+from dashboard import not_for_you, who
 
 HERE = Path(__file__).parent
 PAGES = HERE / "pages_"
@@ -10,14 +13,28 @@ PAGES = HERE / "pages_"
 st.set_page_config(page_title="Pollrise", page_icon=str(HERE / "icon.png"), layout="wide")
 st.html(HERE / "look.css")
 
-page = st.navigation(
+# a page: its row in the table of roles, its file, its name
+ROWS = (
+    (Page.COUNTY, "county.py", "County"),
+    (Page.EXCEPTIONS, "exceptions.py", "Exceptions"),
+    (Page.PLACE, "place.py", "Place"),
+    (Page.CALL, "call.py", "Take a call"),
+    (Page.SET_ASIDE, "set_aside.py", "Set aside"),
+)
+role = who.person().role
+first = next((page for page, _, _ in ROWS if sees(role, page)), ROWS[0][0])
+st.navigation(
     [
-        st.Page(PAGES / "county.py", title="County", url_path="county", default=True),
-        st.Page(PAGES / "exceptions.py", title="Exceptions", url_path="exceptions"),
-        st.Page(PAGES / "place.py", title="Place", url_path="place"),
-        st.Page(PAGES / "call.py", title="Take a call", url_path="call"),
-        st.Page(PAGES / "set_aside.py", title="Set aside", url_path="set-aside"),
+        st.Page(PAGES / file, title=title, url_path=page.value, default=page is first)
+        if sees(role, page)
+        else st.Page(
+            not_for_you.instead_of(page, title),
+            title=title,
+            url_path=page.value,
+            default=page is first,
+            visibility="hidden",
+        )
+        for page, file, title in ROWS
     ],
     position="top",
-)
-page.run()
+).run()

@@ -9,8 +9,8 @@ import streamlit as st
 from county.domain.phone_call import PhoneCall, Voting, report_of
 from county.domain.place_search import FoundPlace, find_places, meant
 from county.domain.receipts import Outcome, Receipt
-from county.errors import Problem, Refused
-from dashboard import desk_person, feed, going, words
+from county.errors import NotAllowed, Problem, Refused
+from dashboard import feed, going, who, words
 from dashboard.board_now import Board
 
 FIELDS = ("search", "place", "voting", "danger", "exception", "since", "role", "device", "note")
@@ -104,9 +104,12 @@ def write_down(tried: str) -> None:
     now = board.place_by_id.get(said.place)
     try:
         raw = report_of(said, tried, now.day if now else None, board.plan, feed.current().now())
-        receipt = feed.current().take(_as_first_tried(said, raw), desk_person.name())
+        receipt = feed.current().take(_as_first_tried(said, raw), who.name())
     except Refused as refused:
         st.session_state[_PROBLEMS] = _by_field(refused.problems)
+        return
+    except NotAllowed as error:
+        st.session_state[_PROBLEMS] = {"": words.sentence(str(error))}
         return
     if receipt.outcome is Outcome.CONFLICT:
         st.session_state[_PROBLEMS] = {"": _CONFLICT}

@@ -17,6 +17,7 @@ from county.following import Following
 from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
 from dashboard.earlier import earlier_folders, read_earlier
+from dashboard.people_now import PeopleNow
 
 POLL_SECONDS = 0.2
 COALESCE_SECONDS = 1.0
@@ -31,6 +32,7 @@ class Feed:
     def __init__(self, office: Office) -> None:
         self.office = office
         self.latest: Board | None = None
+        self.people = PeopleNow(office)
         self._following = Following(office)
         self._lock = threading.Lock()
         self._stopping = threading.Event()

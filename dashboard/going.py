@@ -1,4 +1,4 @@
-"""The way from one page to another, with what was chosen and who is at the desk carried along in the address."""
+"""The way from one page to another, with what was chosen carried along in the address."""
 
 from pathlib import Path
 
@@ -53,5 +53,4 @@ def choose_place_from(key: str) -> None:
 
 
 def _turn(page: str, **chosen: str) -> None:
-    kept = {"desk": st.query_params["desk"]} if "desk" in st.query_params else {}
-    st.switch_page(PAGES / page, query_params={**kept, **chosen})
+    st.switch_page(PAGES / page, query_params=chosen)

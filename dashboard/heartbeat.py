@@ -11,6 +11,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from county.settings import Settings
 from dashboard.feed import Feed
+from dashboard.sign_in.guard import SESSION_HEADER
 
 ROUTE = "/live"
 LOOK_SECONDS = 0.2
@@ -49,13 +50,23 @@ class Heart:
         await socket.accept()
         told, since = -1, BEAT_SECONDS
         with suppress(WebSocketDisconnect):
-            while not await _has_left(socket):
+            while not await self._has_left(socket):
                 since += LOOK_SECONDS
                 newer = self._feed.revision != told
                 if since >= BEAT_SECONDS or (newer and since >= BEAT_SECONDS / 2):
                     beat = self.says()
                     told, since = self._feed.revision, 0.0
                     await socket.send_json(beat)
+
+    async def _has_left(self, socket: WebSocket) -> bool:
+        """Listen for a moment; whatever a page says means that a person is using it."""
+        try:
+            message = await asyncio.wait_for(socket.receive(), LOOK_SECONDS)
+        except TimeoutError:
+            return False
+        if message["type"] == "websocket.receive":
+            await asyncio.to_thread(self._feed.people.used, socket.headers.get(SESSION_HEADER, ""))
+        return bool(message["type"] == "websocket.disconnect")
 
     @asynccontextmanager
     async def knocking(self) -> AsyncGenerator[None, None]:
@@ -82,14 +93,6 @@ class Heart:
                 except httpx.HTTPError:
                     self.answered(ok=False)
                 await asyncio.sleep(PROBE_SECONDS)
-
-
-async def _has_left(socket: WebSocket) -> bool:
-    try:
-        message = await asyncio.wait_for(socket.receive(), LOOK_SECONDS)
-    except TimeoutError:
-        return False
-    return bool(message["type"] == "websocket.disconnect")
 
 
 def _from_here(socket: WebSocket) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 import streamlit as st
 
-from dashboard import feed, sentences, words
+from dashboard import feed, sentences, who, words
 from dashboard.board_now import Board
 from dashboard.elements import element
 from dashboard.markup import Markup, mark, number, tag, text
@@ -27,6 +27,7 @@ Draw = Callable[[Board], None]
 @st.fragment(run_every=REDRAW_SECONDS)
 def live(draw: Draw) -> None:
     """Draw a page from the newest board, again whenever there is a newer one; nothing outside it is touched."""
+    who.person()
     board = feed.newest()
     if board is None:
         st.html(tag("p", text("Reading the ledger. The board appears when every report has been read."), cls="pr-wait"))
@@ -45,6 +46,7 @@ def heading(board: Board, sentence: str) -> None:
     left.html(_sentence(sentence))
     with right:
         _fresh(board)
+        st.html(_who())
     danger(board)
 
 
@@ -67,6 +69,13 @@ def danger(board: Board) -> None:
 
 def _sentence(sentence: str) -> Markup:
     return tag("h1", *(_struck_when_old(word) for word in sentence.split(" ")), cls="pr-sentence")
+
+
+def _who() -> Markup:
+    """Who is signed in here, and the way out."""
+    here = who.person()
+    way_out = tag("a", text("hand over or sign out"), href="/sign-out", target="_self")
+    return tag("p", tag("b", text(here.name)), text(f", {here.role} · "), way_out, cls="pr-who")
 
 
 def _fresh(board: Board) -> None:

@@ -2,6 +2,7 @@
 
 import gc
 import logging
+import os
 import secrets
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager
@@ -14,6 +15,7 @@ from county.wiring import Office
 from dashboard import feed, heartbeat, theme
 from dashboard.heartbeat import Heart
 from dashboard.markup import tag, text
+from dashboard.sign_in.door import door_of
 
 _FAILED = (
     "The reports are safe and the other pages go on. Reload this one; if it fails again, read the mark out to whoever "
@@ -28,6 +30,7 @@ def serve(office: Office) -> None:
     settings = office.settings
     the_feed = feed.Feed(office)
     heart = Heart(the_feed, settings)
+    door = door_of(office, the_feed.people)
 
     @asynccontextmanager
     async def day(app: st.App) -> AsyncGenerator[None, None]:
@@ -38,11 +41,14 @@ def serve(office: Office) -> None:
 
     app = st.App(
         HERE / "board.py",
-        routes=[WebSocketRoute(heartbeat.ROUTE, heart.beat)],
+        routes=[*door.routes(), WebSocketRoute(heartbeat.ROUTE, heart.beat)],
+        middleware=[door.guard()],
         lifespan=day,
         on_script_error=show_failure,
     )
-    app.run(config=theme.options(settings.host, settings.board_port))
+    # who asks is for the door to find out, from the proxies that the county names and no others
+    os.environ["FORWARDED_ALLOW_IPS"] = ""
+    app.run(config=theme.options(settings))
 
 
 def show_failure(error: Exception) -> bool:

@@ -8,7 +8,7 @@ from county.domain.entries import FIELDS
 from county.domain.receipts import SetAside
 from county.domain.settling import fields_of
 from county.errors import NotAllowed, Refused
-from dashboard import desk_person, feed, words
+from dashboard import feed, who, words
 from dashboard.markup import tag, text
 
 _PROBLEMS, _SAYS = "aside-problems", "aside-says"
@@ -64,7 +64,7 @@ def says() -> str:
 def _settle(item: SetAside, did: str, *, raw: Mapping[str, object] | None = None, reason: str = "") -> None:
     st.session_state[_SAYS] = ""
     try:
-        receipt = feed.current().settle(item, desk_person.name(), raw=raw, reason=reason)
+        receipt = feed.current().settle(item, who.name(), raw=raw, reason=reason)
     except Refused as refused:
         st.session_state[_PROBLEMS] = (item.number, {each.field: each.says for each in refused.problems})
         return

@@ -7,6 +7,10 @@ readers. A status is always a word and a shape as well.
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from county.settings import Settings
+from dashboard.sign_in.guard import SESSION_HEADER
+from dashboard.who import USER_KEY
+
 BLACK, ORANGE, SKY, GREEN = "#000000", "#E69F00", "#56B4E9", "#009E73"
 YELLOW, BLUE, VERMILLION, PURPLE = "#F0E442", "#0072B2", "#D55E00", "#CC79A7"
 GREY = "#7A8794"
@@ -61,15 +65,17 @@ _SHARED: Mapping[str, object] = MappingProxyType(
 )
 
 
-def options(host: str, port: int) -> dict[str, object]:
+def options(settings: Settings) -> dict[str, object]:
     """Every Streamlit option the board sets, by dotted name; they win over any config.toml lying about."""
     colours = {f"theme.light.{name}": value for name, value in LIGHT.items()} | {
         f"theme.dark.{name}": value for name, value in DARK.items()
     }
     served = {
-        "server.address": host,
-        "server.port": port,
-        "server.allowedHosts": ["localhost", "127.0.0.1", "[::1]"],
+        "server.address": settings.host,
+        "server.port": settings.board_port,
+        # the guard at the door has looked at the host already, and knows more of its names
+        "server.allowedHosts": [],
+        "server.trustedUserHeaders": {SESSION_HEADER: USER_KEY},
     }
     return {**_SHARED, **colours, **served}
 

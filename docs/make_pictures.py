@@ -28,9 +28,10 @@ DESK = "Noor Ellery"
 
 @dataclass(frozen=True)
 class Demo:
-    """The addresses that a demo printed, and its desk's key."""
+    """The addresses that a demo printed, its lead's password, and its desk's key."""
 
     board: str
+    password: str
     endpoint: str
     key: str
 
@@ -43,9 +44,12 @@ def main() -> int:
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox", "--disable-gpu"])
         page = browser.new_page(viewport={"width": WIDE, "height": HIGH})
         page.goto(demo.board)
+        page.get_by_label("Name").fill(DESK)
+        page.get_by_label("Password").fill(demo.password)
+        page.get_by_role("button", name="Sign in").click()
         page.wait_for_function(BEFORE_OPENING, timeout=300_000)
         taken(page, "county")
-        page.goto(f"{demo.board}/exceptions?desk={DESK.replace(' ', '+')}")
+        page.goto(f"{demo.board}/exceptions")
         wait_for(page, IN_HAND)
         somebody_sees_to_them(demo)
         wait_for(page, MID_MORNING)
@@ -69,7 +73,7 @@ def a_demo() -> Iterator[Demo]:
             said += line
             if "Made up" in line:
                 break
-        found = re.search(r"Board\s+(\S+).*Endpoint\s+(\S+).*desk's key\s+(\S+)", said, re.DOTALL)
+        found = re.search(rf"Board\s+(\S+).*{DESK}\s+(\S+).*Endpoint\s+(\S+).*desk's key\s+(\S+)", said, re.DOTALL)
         assert found, said
         yield Demo(*found.groups())
     finally:

@@ -12,7 +12,8 @@ def add_to(commands: Any) -> None:
         "init",
         help="data folder, database, plan.toml, first desk account",
         description="Make what is missing of the data folder, the database, plan.toml (a sample to be changed) and the "
-        "first desk account, whose reporting key is shown once. What stands already is left as it is.",
+        "first desk account, whose first password for the board and reporting key are shown once. What stands already "
+        "is left as it is.",
     )
     init.set_defaults(do=_init)
 
@@ -23,8 +24,9 @@ def _init(given: Given, asked: argparse.Namespace) -> int:
     if done.stood:
         parts.append(f"already there: {', '.join(done.stood)}")
     if done.key:
-        parts.append("the desk's reporting key follows and is shown this once")
+        parts.append("the desk's reporting key and its first password for the board follow and are shown this once")
     print("; ".join(parts))
     if done.key:
         print(f"{done.desk.shown}\t{done.key}")
+        print(f"{done.desk.shown}\t{done.password}\t(to sign in to the board, where it is changed at once)")
     return 0

@@ -12,8 +12,9 @@ from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
-from county import upkeep
+from county import staffing, upkeep
 from county.clock import clock_from
+from county.domain.people import Person, Role
 from county.domain.senders import Sender
 from county.errors import PollriseError
 from county.rehearsal import starting
@@ -26,9 +27,12 @@ from county.rehearsal.stopping import told_to_stop, undisturbed
 from county.settings import Settings, settings_from
 
 HOST = "127.0.0.1"
+# invented; their passwords are random, last as long as the demo, and need not be changed first
+LEAD, VIEWER = Person("Noor Ellery", Role.LEAD), Person("Jo Marsh", Role.VIEWER)
 WELCOME = """
   Board      {board}
-             nobody signs in to it yet: it asks for the name of the person at the desk, so give any
+             sign in as  {lead}     {lead_password}    (lead: sees and does everything)
+             or as       {viewer}     {viewer_password}    (viewer: sees, and does nothing)
   Endpoint   {endpoint}    (its description: {endpoint}/docs)
              the desk's key      {desk_key}
              {place}'s own key    {place_key}
@@ -65,6 +69,7 @@ def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
     desk_key, place_key, key = upkeep.issue_keys(
         office, [Sender.at_desk("demo"), Sender.at_place(place), starting.REHEARSER]
     )
+    lead_password, viewer_password = (staffing.add_person(office, each, must_change=False) for each in (LEAD, VIEWER))
     day = made_up_day(roster, office.plan, asked.regime, asked.seed, hours=asked.hours)
     playing = starting.with_clock(settings, starting.begins_at(office.plan, roster), asked.speed)
     endpoint, board = address(HOST, settings.port), address(HOST, settings.board_port)
@@ -76,7 +81,9 @@ def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
         child.wait_until_ready()
     print(
         WELCOME.format(
-            board=board, endpoint=endpoint, desk_key=desk_key, place=place, place_key=place_key,
+            board=board, lead=LEAD.name, lead_password=lead_password,
+            viewer=VIEWER.name, viewer_password=viewer_password,
+            endpoint=endpoint, desk_key=desk_key, place=place, place_key=place_key,
             county=office.plan.election.county, regime=asked.regime, seed=asked.seed, speed=asked.speed,
         ),
         flush=True,

@@ -16,7 +16,7 @@ from county.store import chain, ledger
 from county.store.engine import make_engine, reading, writing
 from county.store.locks import HEAD, hold
 from county.store.migrate import migrate, revision
-from county.store.schema import keys, metadata, people, places, set_aside
+from county.store.schema import failed_sign_ins, keys, metadata, people, places, sessions, set_aside, signing_keys
 from county.store.schema import ledger as ledger_table
 
 Progress = Callable[[int], None]
@@ -53,14 +53,16 @@ def back_up(engine: Engine, file: Path, progress: Progress | None = None) -> tup
 def restore(engine: Engine, file: Path, progress: Progress | None = None) -> int:
     """Bring a backup back into an empty, migrated database; how many entries it has.
 
-    All or nothing, and only where the backup's chain holds. Keys and people become the backup's. Raises BadCopy.
+    All or nothing, and only where the backup's chain holds. Keys and people become the backup's, and nobody is signed
+    in afterwards. Raises BadCopy.
     """
     with _working_copy(file) as copy, reading(copy) as source, writing(engine) as target:
         hold(target, HEAD)
         _refuse_unless_empty(target)
-        for table in (keys, people):
+        for table in (keys, sessions, people, signing_keys):
             target.execute(delete(table))
         _copy_tables(source, target, progress)
+        target.execute(delete(sessions))
         bad = chain.verify(target)
         if bad is not None:
             raise BadCopy(f"{file}: entry {bad} is wrong or missing; nothing was restored")
@@ -93,7 +95,12 @@ def _copy_tables(source: Connection, target: Connection, progress: Progress | No
 
 
 def _refuse_unless_empty(target: Connection) -> None:
-    for table, what in ((ledger_table, "entries"), (set_aside, "reports set aside"), (places, "places")):
+    for table, what in (
+        (ledger_table, "entries"),
+        (set_aside, "reports set aside"),
+        (places, "places"),
+        (failed_sign_ins, "failed sign-ins"),
+    ):
         count = target.execute(select(func.count()).select_from(table)).scalar_one()
         if count:
             raise BadCopy(f"the data store holds {count:,} {what} already; a backup is restored into an empty one only")

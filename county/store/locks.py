@@ -5,6 +5,7 @@ from sqlalchemy import Connection, text
 HEAD = 7_207_001
 MIGRATING = 7_207_002
 GATHERING = 7_207_003
+SIGN_INS = 7_207_004
 
 
 def hold(connection: Connection, lock: int) -> None:

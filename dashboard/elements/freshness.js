@@ -6,8 +6,11 @@
 const SILENT_AFTER = 4500 // ms without a beat: five missed at most, so that the page is stale within six seconds
 const UNDRAWN_AFTER = 10000 // ms behind the newest board
 const UNREAD_AFTER = 6 // s since the server itself could read the ledger
+const USED_EVERY = 30000 // ms
+const SIGNED_OUT = 4401 // how the server closes the socket of somebody who is signed out
+const REFUSED = 1006 // how the browser says that a socket was refused, or broke
 
-const office = (globalThis.__pollrise ??= { pages: new Set(), beat: null, heardAt: performance.now(), wait: 500 })
+const office = (globalThis.__pollrise ??= { pages: new Set(), beat: null, heardAt: performance.now(), wait: 500, usedAt: 0 })
 
 function connect() {
   const address = new URL("live", document.baseURI)
@@ -19,10 +22,31 @@ function connect() {
     office.wait = 500
     office.pages.forEach(look => look())
   }
-  socket.onclose = () => {
+  office.socket = socket
+  socket.onclose = event => {
+    if (event.code === SIGNED_OUT) return toTheDoor()
+    if (event.code === REFUSED) askAtTheDoor()
     setTimeout(connect, office.wait * (0.75 + Math.random() / 2))
     office.wait = Math.min(office.wait * 2, 5000)
   }
+}
+
+// Whoever is signed out, here or anywhere, is led to the door, and from there back to where they were.
+function toTheDoor() {
+  location.assign(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`)
+}
+
+// A socket that was refused does not say why: ask for its address as a page's part is asked for.
+function askAtTheDoor() {
+  fetch(new URL("live", document.baseURI)).then(answer => answer.status === 401 && toTheDoor(), () => {})
+}
+
+// That a person uses this page, told now and then: it is what keeps them signed in.
+function used() {
+  const now = performance.now()
+  if (now - office.usedAt < USED_EVERY || office.socket?.readyState !== WebSocket.OPEN) return
+  office.usedAt = now
+  office.socket.send("used")
 }
 
 function wall(seconds, zone) {
@@ -90,6 +114,7 @@ export default function (component) {
   if (!office.timer) {
     connect()
     office.timer = setInterval(() => office.pages.forEach(each => each()), 500)
+    for (const sign of ["pointerdown", "keydown", "wheel"]) document.addEventListener(sign, used, { passive: true })
     document.addEventListener("visibilitychange", () => office.pages.forEach(each => each()))
   }
   look()

@@ -6,7 +6,7 @@ import streamlit as st
 
 from county.domain.phone_call import ROLES, Voting, kinds_to_ask
 from county.domain.place_search import meant
-from dashboard import call_form, call_known, case_rows, desk_person, layout, shown
+from dashboard import call_form, call_known, case_rows, layout, shown, who
 from dashboard.board_now import Board
 from dashboard.call_form import widget
 from dashboard.markup import tag, text
@@ -17,9 +17,6 @@ SINCE = "now; or 10 min, or 6:10"
 def take_a_call(board: Board) -> None:
     """The questions in the order they are asked, and beside them what is known there already."""
     layout.heading(board, call_known.sentence(board))
-    if not desk_person.name():
-        desk_person.ask()
-        return
     call_form.bring_back()
     left, right = st.columns([1.3, 1], gap="medium")
     with left, st.container(key="call"):
@@ -57,7 +54,7 @@ def questions(board: Board) -> None:
             "Write it down", type="primary", key="call-write", on_click=call_form.write_down, args=(call_form.key(),)
         )
         st.button("Start over", type="tertiary", key="call-over", on_click=call_form.start_over)
-    desk_person.show()
+    who.written_under()
 
 
 def what(board: Board) -> None:

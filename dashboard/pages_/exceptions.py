@@ -3,7 +3,8 @@
 import streamlit as st
 
 from county.domain.cases import Action, Case, State
-from dashboard import acting, case_panel, case_rows, desk_person, going, layout, sentences, shown
+from county.domain.roles import Deed, deed_of_action
+from dashboard import acting, case_panel, case_rows, going, layout, sentences, shown, who
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.markup import tag, text
@@ -67,15 +68,15 @@ def the_chosen(board: Board, case: Case | None) -> None:
         layout.empty("No case is chosen.", "Choose one from the list.")
         return
     st.html(case_panel.panel(board, case))
-    if desk_person.name():
+    if who.may_do(Deed.SEE_TO_CASES):
         actions(board, case)
-    else:
-        desk_person.ask()
     record = case_panel.record(board, case)
     if record:
         st.html(record)
-    if desk_person.name():
-        desk_person.show()
+    if who.may_do(Deed.SEE_TO_CASES):
+        who.written_under()
+    else:
+        who.only_looks(Deed.SEE_TO_CASES)
 
 
 def actions(board: Board, case: Case) -> None:
@@ -98,7 +99,11 @@ def beside(case: Case, next_action: Action) -> list[Action]:
     """What else can be done in this state."""
     possible = BESIDE if case.state.open else ()
     return [
-        each for each in possible if each is not next_action and (each is not Action.ASSIGN or case.state in WITH_ROVER)
+        each
+        for each in possible
+        if each is not next_action
+        and (each is not Action.ASSIGN or case.state in WITH_ROVER)
+        and who.may_do(deed_of_action(each))
     ]
 
 

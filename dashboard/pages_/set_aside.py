@@ -2,7 +2,8 @@
 
 import streamlit as st
 
-from dashboard import desk_person, feed, layout, sentences, set_aside_form, set_aside_list
+from county.domain.roles import Deed
+from dashboard import feed, layout, sentences, set_aside_form, set_aside_list, who
 from dashboard.board_now import Board
 from dashboard.markup import tag, text
 
@@ -28,13 +29,13 @@ def set_aside(board: Board) -> None:
         layout.section("Put one right")
         if set_aside_form.says():
             st.html(tag("p", text(set_aside_form.says()), cls="pr-said", role="status"))
-        if not desk_person.name():
-            desk_person.ask()
+        if not who.may_do(Deed.SETTLE):
+            who.only_looks(Deed.SETTLE)
         elif waiting:
             by_number = {item.number: item for item in waiting}
             number = st.selectbox("Which item?", list(by_number), key="aside-chosen")
             set_aside_form.form(by_number.get(number, waiting[0]))
-            desk_person.show()
+            who.written_under()
     done = [item for item in newest if item.number in settled]
     if done:
         with st.expander(f"Settled: {len(done):,}", key="aside-settled"):

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from county import desk, upkeep
+from county import desk, signing_in, staffing, upkeep
 from county.cli import main
 from county.cli.command import Progress
 from county.domain.roster import Roster
@@ -43,6 +43,13 @@ HELP = (
     ("keys", "revoke"),
     ("people",),
     ("people", "add"),
+    ("people", "list"),
+    ("people", "role"),
+    ("people", "password"),
+    ("people", "known-as"),
+    ("people", "sign-out"),
+    ("people", "end"),
+    ("people", "failed"),
     ("verify",),
     ("backup",),
     ("restore",),
@@ -148,6 +155,7 @@ def test_every_command_has_help(shell: Shell, command: tuple[str, ...]) -> None:
         ("keys", "issue", "--all", "--cards"),
         ("people", "add", "Ann"),
         ("people", "add", "Ann", "--role", "king"),
+        ("people", "role", "Ann"),
         ("people", "add", "--role", "desk"),
         ("backup",),
         ("restore",),
@@ -209,7 +217,9 @@ class TestInit:
         name, key = said.lines[1].split("\t")
         with shell.office() as office:
             assert desk.find_sender(office, key) == Sender.at_desk(name)
-            assert [(person.name, person.role) for person in upkeep.everyone(office)] == [("desk", "lead")]
+            assert [(person.name, person.role) for person in staffing.everyone(office)] == [("desk", "lead")]
+            name, password, _ = said.lines[2].split("\t")
+            assert signing_in.check_password(office, name, password).must_change
 
     def test_again_it_says_what_stands_and_gives_no_new_key(self, shell: Shell) -> None:
         shell("init")
@@ -352,7 +362,11 @@ class TestKeys:
 
 class TestPeople:
     def test_a_person_is_added_once(self, county: Shell) -> None:
-        assert county("people", "add", "Ann", "--role", "rover").out == "added Ann, rover\n"
+        added = county("people", "add", "Ann", "--role", "rover")
+        assert added.err.startswith("added Ann, rover; first password shown this once")
+        name, password = added.lines[0].split("\t")
+        with county.office() as office:
+            assert signing_in.check_password(office, name, password).role == "rover"
         assert "already there" in county("people", "add", "Ann", "--role", "rover").out
         refused(county("people", "add", "Ann", "--role", "lead"), "Ann is there already, as rover")
 

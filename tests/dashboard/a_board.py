@@ -22,6 +22,7 @@ from dashboard.board_now import Board
 from dashboard.earlier import Earlier
 from dashboard.feed import Feed
 from tests.builders import OPENS, a_plan, a_roster
+from tests.dashboard.signed_in import looked_at_by
 
 
 def a_board(
@@ -56,7 +57,10 @@ def a_feed(
     plan: Plan | None = None,
     roster: Roster | None = None,
 ) -> Iterator[Feed]:
-    """A feed over a real database whose clock stands still, made the process's own as long as this lasts."""
+    """A feed over a real database whose clock stands still, made the process's own as long as this lasts.
+
+    Its pages are looked at by Ann Lee, a lead; by somebody else within `signed_in.looked_at_by`.
+    """
     settings = settings_from({"POLLRISE_DATA": str(folder)})
     engine = make_engine(settings.database_url)
     migrate(engine)
@@ -65,7 +69,8 @@ def a_feed(
     desk.keep(office, list(entries))
     made = Feed(office)
     made.refresh()
-    with feed.used(made):
+    with feed.used(made), looked_at_by(office):
+        made.refresh()
         yield made
     engine.dispose()
 

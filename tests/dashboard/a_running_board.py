@@ -14,12 +14,16 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
+from playwright.sync_api import Browser, BrowserContext
+
+from county.domain.people import Role
 from county.domain.senders import Sender
 from county.rehearsal.roster import made_up_county
 from county.setting_up import SAMPLE_PLAN
 from county.settings import settings_from
 from county.upkeep import issue_keys, load_roster
-from county.wiring import open_office
+from county.wiring import Office, open_office
+from tests.dashboard.signed_in import ANN, cookie_of
 from tests.ingest.a_process import free_port
 
 HERE = Path(__file__).parents[2]
@@ -34,12 +38,20 @@ class RunningBoard:
     port: int
     endpoint_port: int
     desk_key: str
+    office: Office
     board: subprocess.Popen[str]
     ingest: subprocess.Popen[str]
 
     @property
     def address(self) -> str:
         return f"http://127.0.0.1:{self.port}"
+
+    def context(self, browser: Browser, name: str = ANN.name, role: Role = ANN.role, **options: Any) -> BrowserContext:
+        """A browser's context in which this person is signed in: its pages are the board's at once."""
+        context = browser.new_context(**options)
+        cookie, value = cookie_of(self.office, name, role)
+        context.add_cookies([{"name": cookie, "value": value, "url": self.address}])
+        return context
 
     def ask(self, method: str, path: str, body: object = None) -> Any:
         """One request to the endpoint with the desk's key; the answer's body."""
@@ -100,11 +112,11 @@ def a_running_board(data: Path, now: str = HALF_PAST_SIX, places: int = PLACES) 
     office = open_office(settings_from({f"POLLRISE_{name}": value for name, value in settings.items()}))
     load_roster(office, made_up_county(places))
     (desk_key,) = issue_keys(office, [Sender.at_desk("Front desk")])
-    office.engine.dispose()
     with ExitStack() as stack:
         ingest = stack.enter_context(_running("ingest", settings, endpoint_port, "/health"))
         board = stack.enter_context(_running("dashboard", settings, port, "/_stcore/health"))
-        yield RunningBoard(port, endpoint_port, desk_key, board, ingest)
+        stack.callback(office.engine.dispose)
+        yield RunningBoard(port, endpoint_port, desk_key, office, board, ingest)
 
 
 @contextmanager

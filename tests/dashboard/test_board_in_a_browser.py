@@ -28,7 +28,7 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
 @pytest.fixture
 def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     """A page of the board, on the county, with everything drawn."""
-    context = chromium.new_context(viewport={"width": 1366, "height": 768})
+    context = running.context(chromium, viewport={"width": 1366, "height": 768})
     page = context.new_page()
     page.set_default_timeout(15_000)
     opened(page, running.address)
@@ -92,8 +92,6 @@ def test_from_the_county_to_a_cleared_case_while_reports_come_in(page: Page, run
         page.locator(".pr-rows-few button", has_text="threat to people").click()
         expect(page).to_have_url(re.compile("/exceptions.*case=P00001.threat"))
         expect(page.locator(".pr-911")).to_contain_text("Call 911 first. This board does not call 911.")
-        page.get_by_label("Who is at this desk?").fill("Ann Lee")
-        page.get_by_role("button", name="Take this desk").click()
         page.get_by_role("button", name="Acknowledge").click()
         page.get_by_role("combobox", name="Rover").click()
         page.get_by_role("option", name="Cleo").first.click()
@@ -114,7 +112,7 @@ def test_from_the_county_to_a_cleared_case_while_reports_come_in(page: Page, run
 
 def test_a_double_click_is_written_down_once(page: Page, running: RunningBoard) -> None:
     running.report("P00004", "exception", exception="fire")
-    opened(page, f"{running.address}/exceptions?case=P00004.fire&desk=Ann+Lee")
+    opened(page, f"{running.address}/exceptions?case=P00004.fire")
     page.get_by_role("button", name="Acknowledge").dblclick()
     expect(page.get_by_role("button", name="Assign this rover")).to_be_visible()
     page.wait_for_timeout(1_500)
@@ -123,7 +121,7 @@ def test_a_double_click_is_written_down_once(page: Page, running: RunningBoard) 
 
 def test_a_half_typed_note_and_the_place_in_the_page_outlive_new_reports(page: Page, running: RunningBoard) -> None:
     running.report("P00005", "exception", exception="long-line", note="40 people")
-    opened(page, f"{running.address}/exceptions?case=P00005.long-line&desk=Ann+Lee")
+    opened(page, f"{running.address}/exceptions?case=P00005.long-line")
     note = page.get_by_label("Note")
     note.press_sequentially("Second scanner is on its")
     page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 180)")
@@ -185,7 +183,7 @@ def test_a_silent_endpoint_is_said_on_the_page(page: Page, running: RunningBoard
 
 @pytest.mark.parametrize("path", ["/", "/?wall=1", "/exceptions", "/place", "/set-aside"])
 def test_nothing_is_asked_of_any_other_host(chromium: Browser, running: RunningBoard, path: str) -> None:
-    context = chromium.new_context(viewport={"width": 1366, "height": 768})
+    context = running.context(chromium, viewport={"width": 1366, "height": 768})
     asked: list[str] = []
     context.on("request", lambda request: asked.append(request.url))
     page = context.new_page()
@@ -198,12 +196,12 @@ def test_nothing_is_asked_of_any_other_host(chromium: Browser, running: RunningB
     assert {urlsplit(url).netloc for url in asked if not url.startswith(("data:", "blob:"))} <= ours
 
 
-@pytest.mark.parametrize("path", ["/", "/exceptions?desk=Ann+Lee", "/place?place=P00001", "/set-aside"])
+@pytest.mark.parametrize("path", ["/", "/exceptions", "/place?place=P00001", "/set-aside"])
 @pytest.mark.parametrize("size", [(1366, 768), (390, 844)], ids=["desk", "phone"])
 def test_no_page_is_wider_than_its_screen(
     chromium: Browser, running: RunningBoard, path: str, size: tuple[int, int]
 ) -> None:
-    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    context = running.context(chromium, viewport={"width": size[0], "height": size[1]})
     page = context.new_page()
     opened(page, f"{running.address}{path}")
     page.wait_for_timeout(800)

@@ -26,10 +26,10 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
 @pytest.fixture
 def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     """The page for taking a call, with Ann Lee at the desk."""
-    context = chromium.new_context(viewport={"width": 1366, "height": 768})
+    context = running.context(chromium, viewport={"width": 1366, "height": 768})
     page = context.new_page()
     page.set_default_timeout(15_000)
-    opened(page, f"{running.address}/call?desk=Ann+Lee")
+    opened(page, f"{running.address}/call")
     page.get_by_label("Place: its number").wait_for()
     yield page
     context.close()
@@ -55,7 +55,7 @@ def told(running: RunningBoard, place: str) -> list[dict[str, object]]:
 def test_a_call_is_taken_by_keyboard_in_under_thirty_seconds(
     page: Page, chromium: Browser, running: RunningBoard
 ) -> None:
-    other = chromium.new_context(viewport={"width": 1366, "height": 768}).new_page()
+    other = running.context(chromium, viewport={"width": 1366, "height": 768}).new_page()
     opened(other, f"{running.address}/exceptions")
     expect(page.get_by_label("Place: its number")).to_be_focused()
     with reports_coming_in(running, "P00002"):

@@ -41,12 +41,8 @@ def answered(app: AppTest, search: str = "mil crek", **other: str) -> AppTest:
     return app.run()
 
 
-def test_the_desk_is_asked_who_it_is_first(feed: Feed) -> None:
-    assert [button.label for button in a_page("call").button] == ["Take this desk"]
-
-
 def test_a_call_is_written_down_under_the_call_takers_name(feed: Feed) -> None:
-    app = press(answered(a_page("call", desk="Ann Lee")), "Write it down")
+    app = press(answered(a_page("call")), "Write it down")
     assert "Mill Creek School, P014, long line. It is number" in said(app)
     assert feed.latest is not None
     entry = feed.latest.place_by_id["P014"].day.told[-1]
@@ -59,7 +55,7 @@ def test_a_call_is_written_down_under_the_call_takers_name(feed: Feed) -> None:
 
 
 def test_what_is_known_at_the_place_is_said_with_who_is_coming(feed: Feed) -> None:
-    app = a_page("call", desk="Ann Lee")
+    app = a_page("call")
     app.text_input(key="call-search").set_value("14B").run()
     assert "Mill Creek School, P014." in said(app)
     assert "Already known" not in said(app)
@@ -68,7 +64,7 @@ def test_what_is_known_at_the_place_is_said_with_who_is_coming(feed: Feed) -> No
 
 
 def test_where_several_places_may_be_meant_a_person_chooses(feed: Feed) -> None:
-    app = press(answered(a_page("call", desk="Ann Lee"), search="h"), "Write it down")
+    app = press(answered(a_page("call"), search="h"), "Write it down")
     assert "Which place? Choose one." in said(app)
     assert {option.split(" (")[0] for option in app.radio(key="call-place").options} == {"Grange Hall", "Court House"}
     app.radio(key="call-place").set_value("P015").run()
@@ -78,7 +74,7 @@ def test_where_several_places_may_be_meant_a_person_chooses(feed: Feed) -> None:
 
 
 def test_the_911_line_is_loud_at_once(feed: Feed) -> None:
-    app = a_page("call", desk="Ann Lee")
+    app = a_page("call")
     assert LOUD not in said(app)
     app.radio(key="call-danger").set_value("yes").run()
     assert LOUD in said(app)
@@ -89,7 +85,7 @@ def test_the_911_line_is_loud_at_once(feed: Feed) -> None:
 
 
 def test_a_refusal_is_said_by_field_and_nothing_typed_is_lost(feed: Feed) -> None:
-    app = press(answered(a_page("call", desk="Ann Lee"), since="7:55"), "Write it down")
+    app = press(answered(a_page("call"), since="7:55"), "Write it down")
     assert "07:55 is still to come." in said(app).replace("Is still", "is still")
     assert app.text_input(key="call-note").value == "40 people"
     assert app.radio(key="call-voting").value == "slower"
@@ -99,7 +95,7 @@ def test_a_refusal_is_said_by_field_and_nothing_typed_is_lost(feed: Feed) -> Non
 
 
 def test_pressing_twice_is_one_report(feed: Feed) -> None:
-    app = answered(a_page("call", desk="Ann Lee"))
+    app = answered(a_page("call"))
     before = feed.office
     button = next(each for each in app.button if each.label == "Write it down")
     button.click().run()
@@ -112,7 +108,7 @@ def test_pressing_twice_is_one_report(feed: Feed) -> None:
 
 
 def test_what_was_typed_outlives_a_look_at_another_page(feed: Feed) -> None:
-    app = answered(a_page("call", desk="Ann Lee"))
+    app = answered(a_page("call"))
     pages = Path(__file__).parents[2] / "dashboard" / "pages_"
     app.switch_page(str(pages / "exceptions.py")).run()
     app.switch_page(str(pages / "call.py")).run()
@@ -122,6 +118,6 @@ def test_what_was_typed_outlives_a_look_at_another_page(feed: Feed) -> None:
 
 
 def test_the_callers_words_are_text_and_never_markup(feed: Feed) -> None:
-    app = a_page("call", desk="Ann Lee")
+    app = a_page("call")
     app.text_input(key="call-search").set_value("<script>alert(1)</script>").run()
     assert "<script>" not in said(app)

@@ -99,19 +99,15 @@ def test_the_911_line_stands_out_on_every_page_while_danger_is_reported(feed: Fe
     assert not [each for each in html(a_page(page)) if 'class="pr-911"' in each]
 
 
-def test_nobody_can_act_without_saying_who_is_at_the_desk(feed: Feed) -> None:
-    app = a_page("exceptions")
-    assert [button.label for button in app.button] == ["Take this desk"]
-    app.text_input(key="who-name").set_value("  Ann \t Lee ")
-    press(app, "Take this desk")
-    assert app.query_params["desk"] == "Ann Lee"
-    press(app, "Acknowledge")
+def test_what_is_done_is_written_down_under_the_name_of_the_person_signed_in(feed: Feed) -> None:
+    app = press(a_page("exceptions"), "Acknowledge")
+    assert "Written down under <b>Ann Lee</b>" in said(app)
     assert feed.latest is not None
     assert feed.latest.case_by_id[FIRE].steps[0].by == "Ann Lee"
 
 
 def test_a_case_goes_its_whole_way_and_can_be_reopened(feed: Feed) -> None:
-    app = a_page("exceptions", desk="Ann Lee")
+    app = a_page("exceptions")
     press(app, "Acknowledge")
     press(app, "Assign this rover")
     assert "Choose a rover first." in said(app)
@@ -135,7 +131,7 @@ def test_a_case_goes_its_whole_way_and_can_be_reopened(feed: Feed) -> None:
 
 
 def test_another_desk_that_was_quicker_is_shown_and_not_overwritten(feed: Feed) -> None:
-    app = a_page("exceptions", desk="Ann Lee")
+    app = a_page("exceptions")
     desk.keep(feed.office, [an_action(FIRE, "acknowledge", after(8), by="Bo Tran", sender="desk:Bo Tran")])
     press(app, "Acknowledge")
     assert "meanwhile Bo Tran (acknowledge, 06:08) acted on this case" in said(app)

@@ -44,7 +44,7 @@ def put_right(app: AppTest) -> AppTest:
 
 
 def test_a_report_put_right_is_taken_in_and_the_item_is_settled(feed: Feed) -> None:
-    app = press(put_right(a_page("set_aside", desk="Ann Lee")), "Take it in")
+    app = press(put_right(a_page("set_aside")), "Take it in")
     assert "Item 1 is taken in: number" in said(app)
     assert "Taken " in said(app)
     told, outcome = desk.ledger_pages(feed.office)[-2:]
@@ -65,7 +65,7 @@ def test_a_report_put_right_is_taken_in_and_the_item_is_settled(feed: Feed) -> N
 
 
 def test_what_is_still_wrong_is_said_by_field_and_nothing_is_lost(feed: Feed) -> None:
-    app = a_page("set_aside", desk="Ann Lee")
+    app = a_page("set_aside")
     before = desk.last_seq(feed.office)
     app.text_input(key="aside-1-happened_at").set_value("six")
     press(app, "Take it in")
@@ -75,7 +75,7 @@ def test_what_is_still_wrong_is_said_by_field_and_nothing_is_lost(feed: Feed) ->
 
 
 def test_it_is_dismissed_only_with_a_reason(feed: Feed) -> None:
-    app = press(a_page("set_aside", desk="Ann Lee"), "Dismiss")
+    app = press(a_page("set_aside"), "Dismiss")
     assert "is needed: say why" in said(app)
     app.text_input(key="aside-1-reason").set_value("Sent twice by mistake")
     press(app, "Dismiss")
@@ -85,8 +85,8 @@ def test_it_is_dismissed_only_with_a_reason(feed: Feed) -> None:
 
 
 def test_two_desks_settle_an_item_once(feed: Feed) -> None:
-    one = put_right(a_page("set_aside", desk="Ann Lee"))
-    other = a_page("set_aside", desk="Bo Tran")
+    one = put_right(a_page("set_aside"))
+    other = a_page("set_aside")
     other.text_input(key="aside-1-reason").set_value("Not ours")
     press(other, "Dismiss")
     before = desk.last_seq(feed.office)
@@ -110,7 +110,7 @@ def test_a_conflict_is_taken_in_beside_the_one_that_stands(feed: Feed) -> None:
     first = a_count(after(15), key="c-1", check_ins=10)
     second = a_count(after(15), key="c-1", check_ins=20)
     desk.keep(feed.office, [first, second])
-    app = a_page("set_aside", desk="Ann Lee")
+    app = a_page("set_aside")
     assert "aside-2, a new key" in said(app)
     press(app, "Take it in")
     assert desk.ledger_pages(feed.office)[-2]["key"] == "aside-2"
@@ -121,6 +121,6 @@ def test_an_open_one_is_shown_however_many_settled_ones_are_newer(feed: Feed) ->
     desk.keep(feed.office, newer)
     for item in feed.set_aside(120):
         feed.settle(item, "Ann Lee", reason="A text line gone wrong")
-    app = a_page("set_aside", desk="Ann Lee")
+    app = a_page("set_aside")
     assert words(app) == "1 report could not be kept as sent and is set aside."
     assert app.selectbox(key="aside-chosen").options == ["1"]

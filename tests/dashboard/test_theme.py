@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from county.settings import settings_from
 from dashboard.theme import BLUE, DARK, LIGHT, MARKS, MIDTONE, options
 
 LOOK = (Path(__file__).parents[2] / "dashboard" / "look.css").read_text(encoding="utf-8")
@@ -70,7 +71,7 @@ def test_every_standing_and_effect_has_a_shape_of_its_own() -> None:
 
 
 def test_nothing_is_sent_out_and_no_stack_trace_is_shown() -> None:
-    set_up = options("127.0.0.1", 8501)
+    set_up = options(settings_from({}))
     assert set_up["browser.gatherUsageStats"] is False
     assert set_up["client.showErrorDetails"] == "none"
     assert set_up["client.showErrorLinks"] is False

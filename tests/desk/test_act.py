@@ -2,10 +2,11 @@
 
 import pytest
 
-from county import desk
+from county import desk, staffing
 from county.domain.cases import State
 from county.domain.entries import Kind
 from county.domain.intake import Hand
+from county.domain.people import Person, Role
 from county.domain.picture import Picture
 from county.domain.receipts import Outcome
 from county.errors import NotAllowed, NotFound, Refused
@@ -20,6 +21,7 @@ CASE = "P014.scanner-jam.SC-0141"
 @pytest.fixture
 def following(office: Office) -> Following:
     """A reader that knows of one open case: a jam at P014."""
+    staffing.add_person(office, Person("Ann", Role.DESK))
     jam = a_report(Kind.EXCEPTION, at("05:20"), exception="scanner-jam", device="SC-0141")
     desk.keep(office, [jam])
     following = Following(office)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from sqlalchemy import text
 
 from county import desk, upkeep
-from county.domain.people import Person, Role, read_name
+from county.domain.people import read_name
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.domain.roster_changes import Change, Did
 from county.domain.roster_digest import read_written_roster, roster_digest, written_roster
@@ -104,14 +104,6 @@ def test_a_key_is_issued_for_a_place_of_the_roster_only(office: Office) -> None:
     upkeep.issue_keys(office, [Sender.at_place("P014"), Sender.at_place("P014"), Sender.at_desk("Front")])
     assert upkeep.live_keys(office) == {"place:P014": 2, "desk:Front": 1}
     assert upkeep.revoke_keys(office, None) == 3
-
-
-def test_a_person_is_added_once(office: Office) -> None:
-    ann = Person("Ann", Role.LEAD)
-    assert [upkeep.add_person(office, ann), upkeep.add_person(office, ann)] == [True, False]
-    with pytest.raises(Refused, match="Ann is there already, as lead"):
-        upkeep.add_person(office, Person("Ann", Role.DESK))
-    assert upkeep.everyone(office) == (ann,)
 
 
 def test_a_name_is_words_of_bearable_length() -> None:

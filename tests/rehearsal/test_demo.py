@@ -30,7 +30,9 @@ def test_it_shows_the_morning_and_stops_without_a_trace(tmp_path: Path, with_sig
     with running(*DEMO, env=environment(folder), says=says) as demo:
         wait_for(lambda: len(addresses(says)) == 2, demo, says)
         (board, board_port), (endpoint, port) = addresses(says)["Board"], addresses(says)["Endpoint"]
-        assert get(board).status_code == 200
+        assert "Sign in to the board" in httpx.get(f"{board}/sign-in", trust_env=False).text
+        assert re.findall(r"sign in as +Noor Ellery +(\S{29})\s", says.read_text())
+        assert re.findall(r"or as +Jo Marsh +(\S{29})\s", says.read_text())
         key = re.findall(r"desk's key +(pr_\S+)", says.read_text())[0]
         place_key = re.findall(r"own key +(pr_\S+)", says.read_text())[0]
 

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from county import desk, upkeep
+from county import desk, staffing, upkeep
+from county.domain.people import Person, Role
 from county.domain.receipts import Outcome
 from county.domain.senders import Sender
 from county.errors import BadPlan, BadSetting
@@ -43,6 +44,7 @@ def test_a_morning_goes_its_way(office: Office, tmp_path: Path) -> None:
     assert desk.raise_by_clock(office, following.picture, at("06:03")) > 0
     assert "P015" in following.catch_up()
     assert following.picture.places["P014"].day.opened_at == at("05:59")
+    staffing.add_person(office, Person("Ann", Role.DESK))
     raw = {"key": "a-1", "action": "acknowledge"}
     assert desk.act(office, following.picture, "P015.late-opening", raw, "board:Ann", "Ann", "board").seq
     assert [aside.reason for aside in desk.set_aside_list(office)] == ["refused", "conflict"]

@@ -1,0 +1,1 @@
+"""The board's own door: nothing behind it is reached unsigned."""
