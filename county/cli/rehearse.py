@@ -23,6 +23,7 @@ def add_to(commands: Any) -> None:
         "--hours", type=_from(1, 24), default=3, metavar="N", help="hours of voting (default 3; 24: all, to the return)"
     )
     rehearse.add_argument("--no-wait", action="store_true", help="send everything at once, each with its own time")
+    rehearse.add_argument("--desk", action="store_true", help="a made-up desk and rovers work the cases as well")
     rehearse.set_defaults(do=_rehearse)
 
 

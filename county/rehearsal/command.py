@@ -19,6 +19,7 @@ from county.domain.roster import Roster
 from county.rehearsal import starting
 from county.rehearsal.children import Child, ChildDied, address, answers
 from county.rehearsal.day import made_up_day
+from county.rehearsal.desk_work import Desk
 from county.rehearsal.device_logs import drop_logs
 from county.rehearsal.luck import WHOLE_DAY
 from county.rehearsal.playing import play
@@ -30,6 +31,7 @@ from county.settings import Settings
 
 AFTERWARDS = timedelta(minutes=10)
 TIME_TO_TAKE_FILES = 60.0
+Tell = Callable[[int, int, datetime], None]
 
 
 class Asked(Protocol):
@@ -41,6 +43,7 @@ class Asked(Protocol):
     seed: int
     hours: int
     no_wait: bool
+    desk: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,25 +56,35 @@ class Rehearsal:
     run: str
     clock: Clock | None
     zone: str
+    desk: Desk | None = None
 
-    def send(self, watch: Callable[[], None]) -> Tally:
-        """Send the whole day; what became of it. Raises NotSent, and whatever `watch` raises, which is called often."""
+    def send(self, watch: Callable[[], None], tell: Tell = lambda sent, total, at: None) -> Tally:
+        """Send the whole day, worked by the desk where there is one; what became of it.
+
+        Raises NotSent, and whatever `watch` raises, which is called often.
+        """
         at = address(self.settings.host, self.settings.port)
         with httpx.Client(base_url=at, timeout=30.0, trust_env=False) as client:
             sender = Sender(client, self.key, self.settings.data / "drop" / "in", self.run, watch)
             sender.must_be_ours()
+            work = self.desk.begin(client, self.key, self.run) if self.desk else None
             with Progress(len(self.day), self.zone) as progress:
 
                 def look(sent: int, at: datetime) -> None:
                     watch()
                     progress(sent, at)
+                    tell(sent, len(self.day), at)
+                    if work:
+                        work.look(at)
 
                 play(self.day, sender, self.clock, look)
         return sender.tally
 
 
-def run(settings: Settings, asked: Asked) -> int:
+def run(settings: Settings, asked: Asked, tell: Tell = lambda sent, total, at: None) -> int:
     """Rehearse as asked: 0 when everything was sent, 1 when the endpoint failed us.
+
+    `tell` is told often how many of all reports are sent, and the made-up day's time.
 
     Raises PollriseError for what cannot be rehearsed with.
     """
@@ -85,7 +98,8 @@ def run(settings: Settings, asked: Asked) -> int:
         with told_to_stop(), _endpoint(settings, asked, day, office.plan, roster) as (playing, watch):
             clock = None if asked.no_wait else clock_from(playing)
             name = f"{asked.regime}-{asked.seed}"
-            tally = Rehearsal(playing, day, key, name, clock, office.plan.election.zone).send(watch)
+            desk = Desk(roster.rovers, office.plan.dispatch) if asked.desk else None
+            tally = Rehearsal(playing, day, key, name, clock, office.plan.election.zone, desk).send(watch, tell)
             _let_files_be_taken(playing.data / "drop" / "in", watch)
             if asked.hours == WHOLE_DAY:
                 logs = playing.data / "drop" / "logs" / "in"

@@ -21,6 +21,7 @@ from county.rehearsal import starting
 from county.rehearsal.children import Child, address, free_port
 from county.rehearsal.command import Rehearsal
 from county.rehearsal.day import made_up_day
+from county.rehearsal.desk_work import Desk
 from county.rehearsal.luck import WHOLE_DAY
 from county.rehearsal.regimes import REGIMES
 from county.rehearsal.stopping import told_to_stop, undisturbed
@@ -29,6 +30,7 @@ from county.settings import Settings, settings_from
 HOST = "127.0.0.1"
 # invented; their passwords are random, last as long as the demo, and need not be changed first
 LEAD, VIEWER = Person("Noor Ellery", Role.LEAD), Person("Jo Marsh", Role.VIEWER)
+HALF = 0.5
 WELCOME = """
   Board      {board}
              sign in as  {lead}     {lead_password}    (lead: sees and does everything)
@@ -94,7 +96,9 @@ def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
             child.must_run()
 
     name = f"{asked.regime}-{asked.seed}"
-    tally = Rehearsal(playing, day, key, name, clock_from(playing), office.plan.election.zone).send(all_must_run)
+    desk = Desk(roster.rovers, office.plan.dispatch, share=HALF)
+    zone = office.plan.election.zone
+    tally = Rehearsal(playing, day, key, name, clock_from(playing), zone, desk).send(all_must_run)
     print(f"{tally}. Everything stays up; Ctrl-C stops it.", flush=True)
     while True:
         all_must_run()
