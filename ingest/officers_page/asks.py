@@ -100,9 +100,7 @@ ASKS: Mapping[str, tuple[Ask, ...]] = MappingProxyType(
             _may("challenged", "Challenged"),
             _may("auxiliary", "Not scanned, in the auxiliary compartment"),
         ),
-        "departed": (
-            Ask("note", "New seal numbers, and what you carry", "lines", "Two people go together.", required=False),
-        ),
+        "departed": (Ask("note", "What you carry", "lines", "Two people go together.", required=False),),
     }
 )
 
@@ -116,6 +114,9 @@ COUNT: tuple[Ask, ...] = (
 )
 """What a count through the day asks of the place; of each scanner it asks the public counter."""
 
+SEALED_ANEW, NEW_SEAL = "departed", "seal."
+"""The step at which new seals are put on, and how its form names a seal: this, the device, `~` and the position."""
+
 PAIR: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "seals-checked": (
@@ -128,6 +129,7 @@ PAIR: Mapping[str, tuple[str, str]] = MappingProxyType(
         "results-printed": ("reads each number off the printed report", "types it. Then both sign"),
         "site-ready": ("measures the route and the door", "types, and looks that every sign is out"),
         "balanced": ("counts and says the number", "counts again, then types it"),
+        "departed": ("reads each new seal's number aloud", "types it, then both carry"),
         "open": ("looks at the clock and declares the polls open", "types the time"),
         "closed": ("looks at the clock and declares the polls closed", "types the time and counts the line"),
     }

@@ -13,7 +13,7 @@ from county.domain.moments import parse_clock, parse_moment, write_moment
 from county.domain.picture import PlaceState
 from county.domain.plan import Plan
 from county.errors import Problem, Refused
-from ingest.officers_page.asks import COUNT, asks_of
+from ingest.officers_page.asks import COUNT, NEW_SEAL, asks_of
 from ingest.phone.forms import Form
 
 Raw: TypeAlias = dict[str, object]
@@ -21,6 +21,7 @@ Raw: TypeAlias = dict[str, object]
 COUNTER = "counter."
 """How the count's form names the public counter of one scanner: this, and the scanner."""
 
+RIGHTED = "put right at the place"
 _SLACK = timedelta(minutes=5)
 _A_DAY = timedelta(days=1)
 _EFFECTS: Mapping[str, Effect] = MappingProxyType(
@@ -103,12 +104,13 @@ def raw_reports(typed: Typed) -> list[Raw]:
 
 def _step(typed: Typed) -> Iterator[Raw]:
     if typed.get("corrects"):
-        yield _put_right(typed)
+        yield from _put_right(typed)
         return
     problems = list(_missing(typed))
     if problems:
         raise Refused(problems)
     yield typed.head(Kind.STEP) | typed.some(Kind.STEP) | _seal(typed) | _with_notes(typed)
+    yield from _new_seals(typed)
 
 
 def _missing(typed: Typed) -> Iterator[Problem]:
@@ -134,13 +136,44 @@ def _with_notes(typed: Typed) -> Raw:
     return {"note": said} if said else {}
 
 
-def _put_right(typed: Typed) -> Raw:
+def _new_seals(typed: Typed) -> Iterator[Raw]:
+    """Each seal put on at the end of the day, a report of its own: of its device and position."""
+    names = (name for name in typed.form if name.startswith(NEW_SEAL) and typed.get(name))
+    for part, name in enumerate(names, 1):
+        device, _, position = name.removeprefix(NEW_SEAL).partition("~")
+        seal = {"device": device, "seal_position": position, "seal_number": typed.get(name)}
+        told = _told_of(typed, device, position)
+        if typed.get("corrects") and told:
+            head = typed.head(Kind.CORRECTION, part) | {"happened_at": None}
+            yield head | {"corrects": told, "reason": RIGHTED, "seal_number": typed.get(name)}
+        else:
+            yield typed.head(Kind.STEP, part) | {"step": typed.get("step")} | seal
+
+
+def _told_of(typed: Typed, device: str, position: str) -> str:
+    """The key of what was told of this seal at this step; empty where nothing was, or this very form told it."""
+    return next(
+        (
+            entry.key
+            for entry in typed.state.day.steps
+            if entry.text("step") == typed.get("step")
+            and (entry.device, entry.text("seal_position")) == (device, position)
+            and not entry.key.startswith(f"{typed.get('key')}.")
+        ),
+        "",
+    )
+
+
+def _put_right(typed: Typed) -> Iterator[Raw]:
     """A correction: only what was typed anew; its time is a new time of the step only where one was typed."""
+    seals = list(_new_seals(typed))
     head = typed.head(Kind.CORRECTION)
     if not typed.get("clock_time"):
         head["happened_at"] = None
     evidence = typed.some(Kind.STEP, "step", "device", "seal_position", "note") | _seal(typed) | _with_notes(typed)
-    return head | {"corrects": typed.get("corrects"), "reason": "put right at the place"} | evidence
+    if evidence or typed.get("clock_time") or not seals:
+        yield head | {"corrects": typed.get("corrects"), "reason": RIGHTED} | evidence
+    yield from seals
 
 
 def _count(typed: Typed) -> Iterator[Raw]:
@@ -201,6 +234,10 @@ def _over(typed: Typed) -> Iterator[Raw]:
     yield typed.head(Kind.NOTE) | where | {"note": f"{kind.says}: over, say the officers."}
 
 
+def _seen(typed: Typed) -> Iterator[Raw]:
+    yield typed.head(Kind.MESSAGE_SEEN) | typed.some(Kind.MESSAGE_SEEN)
+
+
 def _note(typed: Typed) -> Iterator[Raw]:
     yield typed.head(Kind.NOTE) | typed.some(Kind.NOTE)
 
@@ -211,5 +248,13 @@ def _withdraw(typed: Typed) -> Iterator[Raw]:
 
 
 FORMS: Mapping[str, Callable[[Typed], Iterable[Raw]]] = MappingProxyType(
-    {"step": _step, "count": _count, "help": _help, "over": _over, "note": _note, "withdraw": _withdraw}
+    {
+        "step": _step,
+        "count": _count,
+        "help": _help,
+        "over": _over,
+        "seen": _seen,
+        "note": _note,
+        "withdraw": _withdraw,
+    }
 )

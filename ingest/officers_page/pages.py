@@ -25,14 +25,20 @@ def _no_key() -> str:
 
 
 def sheet_page(
-    view: SheetView, clock: Mapping[str, object], troubled: Troubled, told: str = "", again: str = "", about: str = ""
+    view: SheetView,
+    clock: Mapping[str, object],
+    troubled: Troubled,
+    told: str = "",
+    again: str = "",
+    asked: str = "",
+    about: str = "",
 ) -> str:
     """The whole sheet. `clock` is the office's time for the script; `troubled` is what a form lacked.
 
-    Without a script: `told` is the anchor of what was just kept, `again` of what is to be put right, `about` the
-    device that something is wrong with.
+    Without a script: `told` is the anchor of what was just kept, `again` of what is to be put right, `asked` of the
+    step that is to be done now, `about` the device that something is wrong with.
     """
-    words = {"told": told, "again": again, "about": about}
+    words = {"told": told, "again": again, "asked": asked, "about": about, "plain": Troubled()}
     return SHEET.render(
         "sheet.html", view=view, clock=clock, troubled=troubled, COUNT=COUNT, new_key=new_key, plan=view.plan, **words
     )
@@ -50,6 +56,7 @@ def sheet_state(view: SheetView) -> str:
         "tasks": tasks,
         "office": str(parts.office(view, _no_key)),
         "counts": str(parts.counts(view)),
+        "messages": str(parts.messages(view, _no_key)),
         "closing_from": write_moment(view.closing_from),
     }
     return json.dumps(state, separators=(",", ":"))

@@ -1,6 +1,8 @@
 """The sheet for any browser: a page, and a plain form for each step that needs no script."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from urllib.parse import quote
 
 from starlette.requests import Request
@@ -17,6 +19,11 @@ from ingest.officers_page.troubled import Troubled
 from ingest.phone.answers import page
 from ingest.phone.forms import Form, posted_form, see
 from ingest.phone.sign_in import own_page_only
+
+# where the page opens after a form that is no step's
+_OPENS_AT: Mapping[str, str] = MappingProxyType(
+    {"help": "#office", "over": "#office", "withdraw": "#office", "seen": "#messages"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +69,10 @@ class PlainDoor:
         view = self.desk.view(place)
         told = request.query_params.get("told", "")
         again = request.query_params.get("again", "")
+        asked = request.query_params.get("step", "")
         about = request.query_params.get("about", "")
         clock = self.desk.side.clock()
-        html = sheet_page(view, clock, troubled or Troubled(), told=told, again=again, about=about)
+        html = sheet_page(view, clock, troubled or Troubled(), told=told, again=again, asked=asked, about=about)
         return page(request, html, status)
 
     async def _let_in(self, request: Request, key: str, place: str) -> Response:
@@ -84,7 +92,7 @@ class PlainDoor:
         """Where the page opens: at the same task where something was found, at trouble told, else at what is next."""
         anchor = form.get("anchor", "")
         stopped = any(task.anchor == anchor and task.stop for task in self.desk.view(place).tasks)
-        return f"#{quote(anchor)}" if stopped else "#office" if form.get("form") in ("help", "over", "withdraw") else ""
+        return f"#{quote(anchor)}" if stopped else _OPENS_AT.get(form.get("form", ""), "")
 
 
 def _twice(says: str) -> str:

@@ -8,7 +8,7 @@ from county.domain.cases import Case
 from county.domain.entries import FIELDS, Entry
 from county.domain.plan import Plan
 from county.domain.roster import Roster
-from ingest.officers_page.asks import ASKS, COUNT
+from ingest.officers_page.asks import ASKS, COUNT, SEALED_ANEW
 from ingest.officers_page.told import Told, raised_by, told
 from ingest.phone.wall import Wall
 
@@ -52,6 +52,8 @@ def teller(cases: tuple[Case, ...], plan: Plan, roster: Roster, wall: Wall) -> T
 
 
 def _said(entry: Entry) -> Iterator[tuple[str, str]]:
+    if entry.device and entry.text("step") == SEALED_ANEW:
+        yield "Seal of", " ".join(part for part in (entry.device, entry.text("seal_position")) if part)
     for name in _ORDER:
         value = entry.fields.get(name)
         if value is not None:

@@ -9,8 +9,9 @@ from county.domain.exception_kinds import ExceptionKind
 from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from ingest.officers_page.door_name import DOOR
+from ingest.officers_page.messages import OfMessage, acknowledged_by, of_messages
 from ingest.officers_page.reported import Reported, teller
-from ingest.officers_page.task_view import TaskView, task_views
+from ingest.officers_page.task_view import TaskView, blank, task_views
 from ingest.officers_page.told import OFFICE_ONLY, Told, told
 from ingest.phone.wall import Wall, wall_of
 
@@ -55,7 +56,10 @@ _NOT_ASKED = OFFICE_ONLY | {
 
 @dataclass(frozen=True, slots=True)
 class SheetView:
-    """One place's sheet at one moment. `devices` are the place's, each with its name in words."""
+    """One place's sheet at one moment. `devices` are the place's, each with its name in words.
+
+    `unseen` are the office's messages that nobody here has acknowledged, oldest first, `seen` the others, newest first.
+    """
 
     now: PlaceNow
     plan: Plan
@@ -66,6 +70,18 @@ class SheetView:
     cases: tuple[Told, ...]
     counts: tuple[Reported, ...]
     devices: tuple[tuple[str, str], ...]
+    unseen: tuple[OfMessage, ...] = ()
+    seen: tuple[OfMessage, ...] = ()
+
+    @property
+    def may_acknowledge(self) -> tuple[tuple[str, str], ...]:
+        """Who may have read a message: the role, and the button's words."""
+        return acknowledged_by(self.plan)
+
+    @property
+    def forms(self) -> tuple[TaskView, ...]:
+        """Each step's form once, for the script to make every task's from: of no device and no position."""
+        return tuple(blank(each) for each in {each.task.step: each for each in self.tasks}.values())
 
     @property
     def opening(self) -> tuple[TaskView, ...]:
@@ -134,5 +150,7 @@ def sheet_view(picture: Picture, place: str, at: datetime) -> SheetView:
         tasks=tuple(task_views(now, plan, wall, tell)),
         cases=tuple(told(case, plan, roster, wall, helped) for case in cases),
         counts=tuple(tell(entry) for entry in now.day.counts[-COUNTS_SHOWN:]),
+        unseen=of_messages(now.day.messages, wall, seen=False),
+        seen=of_messages(now.day.messages, wall, seen=True)[::-1],
         devices=tuple((device, f"{plan.word(kind)} {device}") for device, kind in now.expected.device_types.items()),
     )

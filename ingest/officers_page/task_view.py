@@ -1,20 +1,28 @@
 """One task of the sheet as it is shown: what to do and tell, by when, who of the two does what, what was reported."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
+from county.domain.entries import Entry
 from county.domain.picture import PlaceNow
 from county.domain.plan import Plan
 from county.domain.sheet import Task, reports_of, tasks_at
-from ingest.officers_page.asks import EACH, PAIR, Ask, asks_of
+from ingest.officers_page.asks import EACH, NEW_SEAL, PAIR, SEALED_ANEW, Ask, asks_of
 from ingest.officers_page.reported import Reported, Tell
 from ingest.phone.wall import Wall
+
+BLANK = "t"
+"""The anchor of a form that is no task's yet: the script puts the task's own in its place."""
 
 
 @dataclass(frozen=True, slots=True)
 class TaskView:
-    """A task, its name in the page's address (`anchor`), and its words."""
+    """A task, its name in the page's address (`anchor`), and its words.
+
+    `key` is the report that a correction would speak of; `new_seals` are the fields for seals put on at this step, each
+    with its words.
+    """
 
     task: Task
     anchor: str
@@ -24,6 +32,8 @@ class TaskView:
     asks: tuple[Ask, ...]
     pair: tuple[str, str]
     reported: tuple[Reported, ...]
+    key: str
+    new_seals: tuple[tuple[str, str], ...] = ()
 
     @property
     def done(self) -> bool:
@@ -33,11 +43,6 @@ class TaskView:
     def stop(self) -> bool:
         """Whether something found here is still open at the office."""
         return any(each.open for report in self.reported for each in report.told)
-
-    @property
-    def key(self) -> str:
-        """The report that a correction would speak of: the latest."""
-        return self.reported[-1].key if self.reported else ""
 
     @property
     def takes_note(self) -> bool:
@@ -51,6 +56,7 @@ def task_views(now: PlaceNow, plan: Plan, wall: Wall, tell: Tell) -> Iterator[Ta
     for task in tasks_at(now.expected):
         anchor = f"t-{re.sub(r'[^A-Za-z0-9]+', '-', task.name)}"
         used[anchor] = used.get(anchor, 0) + 1
+        reports = reports_of(task, now.day, now.expected)
         yield TaskView(
             task=task,
             anchor=anchor if used[anchor] == 1 else f"{anchor}-{used[anchor]}",
@@ -59,8 +65,27 @@ def task_views(now: PlaceNow, plan: Plan, wall: Wall, tell: Tell) -> Iterator[Ta
             due=wall(task.expected.due_at),
             asks=asks_of(task.step, task.device),
             pair=PAIR.get(task.step, EACH),
-            reported=tuple(tell(entry) for entry in reports_of(task, now.day, now.expected)),
+            reported=tuple(tell(entry) for entry in reports),
+            key=_spoken_of(task, reports),
+            new_seals=tuple(_new_seals(now, plan)) if task.step == SEALED_ANEW else (),
         )
+
+
+def blank(view: TaskView) -> TaskView:
+    """The task's form as any task of its step begins with: of no device, nothing reported."""
+    return replace(view, task=Task(view.task.expected), anchor=BLANK, where="", reported=(), key="")
+
+
+def _spoken_of(task: Task, reports: Sequence[Entry]) -> str:
+    """The key of the latest report of this very task; of one that speaks of it among others where there is none."""
+    own = [entry.key for entry in reports if entry.device == task.device]
+    return (own or [entry.key for entry in reports] or [""])[-1]
+
+
+def _new_seals(now: PlaceNow, plan: Plan) -> Iterator[tuple[str, str]]:
+    for device, type_ in now.expected.device_types.items():
+        for position in now.expected.seals.get(device, {}):
+            yield f"{NEW_SEAL}{device}~{position}", f"{position} of {plan.word(type_)} {device}"
 
 
 def _where(task: Task, now: PlaceNow, plan: Plan) -> str:

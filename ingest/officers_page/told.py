@@ -92,12 +92,15 @@ def _progress(case: Case, plan: Plan, roster: Roster, wall: Wall) -> Iterator[st
     who = _rover(case, plan, roster)
     steps = (
         (case.assigned_at, f"{who} is asked to come"),
+        (case.accepted_at, f"{who} is coming"),
         (case.under_way_at, f"{who} is on the way"),
         (case.on_site_at, f"{who} is with you"),
     )
     for at, says in steps:
         if at is not None:
             yield f"{says}, {wall(at)}."
+    if case.expected_at is not None and case.on_site_at is None:
+        yield f"{who} expected about {wall(case.expected_at)}."
 
 
 def _rover(case: Case, plan: Plan, roster: Roster) -> str:

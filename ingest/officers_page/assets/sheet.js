@@ -12,16 +12,34 @@
     whose: PLACE,
     sendTo: "reports",
     lookEvery: LOOK_EVERY,
-    state: { tasks: {}, office: null, counts: null, closing_from: document.body.dataset.closing },
+    state: { tasks: {}, office: null, counts: null, messages: null, closing_from: document.body.dataset.closing },
     render: () => render(),
   });
   const { kept, put, say, wall, officeNow, officeAt, wait } = own;
+
+  // ---- each step's form is made from its templates, so that it need not be sent once for every device
+
+  function fill(section) {
+    const { task, device, position } = section.dataset, own = $(`of-${task}`);
+    const made = $("of-any").content.cloneNode(true);
+    made.querySelector(".own").replaceWith(own.content.cloneNode(true));
+    if ("ownNote" in own.dataset) made.querySelector(".more").remove();
+    for (const each of made.querySelectorAll("[id], [for]"))
+      for (const name of ["id", "for"])
+        if (each.hasAttribute(name)) each.setAttribute(name, section.id + each.getAttribute(name).slice(1));
+    const form = made.querySelector("form");
+    const said = { key: aKey(), anchor: section.id, step: task, device: device || "", seal_position: position || "" };
+    for (const name in said) form.elements[name].value = said[name];
+    section.querySelector(".bare").replaceWith(made);
+  }
+
+  const aKey = () => `phone-${[...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("")}`;
 
   // ---- a form is filled in
 
   async function submitted(event) {
     const form = event.target;
-    if (!own.usable) return; // the browser sends it as it is
+    if (!own.usable) return own.left(form); // the browser sends it as it is
     event.preventDefault();
     if (form.dataset.busy) return;
     form.dataset.busy = "yes";
@@ -30,6 +48,7 @@
       await own.keep(said, inWords(form, section));
     } catch {
       delete form.dataset.busy;
+      own.left(form);
       form.submit();
       return;
     }
@@ -40,7 +59,7 @@
     await Promise.race([own.send(), wait(WAIT_TO_SHOW)]);
     button?.removeAttribute("aria-disabled");
     delete form.dataset.busy;
-    moveOn(section, stops, said.exception);
+    moveOn(form, section, stops, said.exception);
   }
 
   function inWords(form, section) {
@@ -67,10 +86,9 @@
     });
   }
 
-  function moveOn(section, stops, exception) {
-    if (!section) $("office").focus();
+  function moveOn(form, section, stops, exception) {
     render();
-    if (!section) return;
+    if (!section) return (form.closest(".message") ? $("messages") : $("office")).focus();
     if ("task" in section.dataset) {
       const known = own.state.tasks[section.id];
       if (!known) section.querySelector(".local").replaceChildren(...stops.map(copied));
@@ -156,6 +174,7 @@
     for (const section of tasks) renderTask(section);
     put($("office"), own.state.office);
     put($("counts"), own.state.counts);
+    renderMessages();
     renderNow();
     own.renderStrip($("strip"));
     renderAlarm();
@@ -182,12 +201,27 @@
     for (const mark of document.querySelectorAll(`[data-of="${section.id}"]`)) {
       mark.className = how;
       const words = mark.querySelector(".state");
-      if (words) words.textContent = how ? inState(how) : words.dataset.due;
+      if (words) words.textContent = how ? inState(how) : section.querySelector(".eyebrow span + span").textContent;
     }
   }
 
   const inState = (how) =>
     ({ stopped: `the ${OFFICE} has been told, look here`, waiting: `kept on this phone, not yet at the ${OFFICE}`, done: `at the ${OFFICE}` })[how];
+
+  // a message stays until it is acknowledged; one acknowledged here and not yet at the office says so
+  function renderMessages() {
+    put($("messages"), own.state.messages);
+    let unread = 0;
+    for (const each of document.querySelectorAll("[data-message]")) {
+      const mine = own.waiting.find((one) => !one.why && one.form.message === each.dataset.message);
+      const sofar = each.querySelector(".sofar");
+      each.querySelector("form").hidden = Boolean(mine);
+      sofar.hidden = !mine;
+      sofar.textContent = mine ? `Read. Kept on this phone ${wall(new Date(mine.form.happened_at))}, not yet at the ${OFFICE}.` : "";
+      unread += mine ? 0 : 1;
+    }
+    $("to-message").hidden = !unread;
+  }
 
   function renderNow() {
     const next = current(), old = sections.find((section) => section.classList.contains("now"));
@@ -245,10 +279,12 @@
 
   async function start() {
     for (const section of tasks) {
-      const local = document.createElement("div");
+      const known = section.querySelector(".reports"), local = document.createElement("div"), sofar = document.createElement("p");
       local.className = "local";
-      section.querySelector(".sofar").after(local);
-      const known = section.querySelector(".reports");
+      sofar.className = "sofar";
+      sofar.hidden = true;
+      known.after(sofar, local);
+      if (section.querySelector(".bare")) fill(section);
       if (section.dataset.key) own.state.tasks[section.id] = { key: section.dataset.key, stop: Boolean(known.querySelector(".stop:not(.over)")), html: known.innerHTML };
       own.isIn(known);
     }

@@ -87,13 +87,15 @@ class County:
 
 
 @contextmanager
-def a_county(data: Path, places: int = 2, now: str = f"{QUARTER_PAST_FIVE}x1") -> Iterator[County]:
-    """A fresh county with the sample plan; `now` empty for the real clock."""
+def a_county(
+    data: Path, places: int = 2, now: str = f"{QUARTER_PAST_FIVE}x1", roster: Roster | None = None
+) -> Iterator[County]:
+    """A fresh county with the sample plan; `now` empty for the real clock, another roster where one is given."""
     data.mkdir(exist_ok=True)
     (data / "plan.toml").write_text(PLAN)
     settings = {"POLLRISE_DATA": str(data)} | ({"POLLRISE_NOW": now} if now else {})
     office = open_office(settings_from(settings))
-    roster = a_roster(places)
+    roster = roster or a_roster(places)
     load_roster(office, roster)
     names = [place.place for place in roster.places]
     keys = issue_keys(office, [Sender.at_place(name) for name in names])
