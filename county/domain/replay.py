@@ -106,6 +106,10 @@ class Replay:
             Beside(days.glance(at, View.KNOWN), days.glance(at, View.HAPPENED)) for days in self.places.values()
         )
 
+    def fold_ahead(self, place: str, at: datetime) -> bool:
+        """Fold one place as of a moment, so that it need not be later; False where that had been done before."""
+        return self.places[place].fold_ahead(at)
+
     def unlearned(self, place: str, at: datetime) -> tuple[Entry, ...]:
         """What had happened at a place by then and the office had not yet heard of, in the order it happened."""
         known = {entry.key for entry in self.told(place, at, View.KNOWN)}
@@ -201,6 +205,13 @@ class _Days:
             minutes_late(self._expected.opens_at, brief.opened_at, min(at, self._expected.closes_at)),
             brief.open_cases,
         )
+
+    def fold_ahead(self, at: datetime) -> bool:
+        counts = [(view, self.count(at, view)) for view in View]
+        new = [each for each in counts if each not in self._briefs]
+        for view, number in new:
+            self._brief(number, view)
+        return bool(new)
 
     def _brief(self, number: int, view: View) -> _Brief:
         brief = self._briefs.get((view, number))

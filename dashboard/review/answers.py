@@ -1,0 +1,180 @@
+"""The five questions a reviewer asks of a place, answered: when, by whose clock, who knew, what was done, how long."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime, timedelta
+
+from county.domain.cases import Action, Case
+from county.domain.entries import Stamp
+from county.domain.milestones import Milestone, first_time
+from county.domain.picture import PlaceNow
+from county.domain.place_state import PlaceState
+from county.domain.record.against_targets import target_of
+from county.domain.record.late_openings import LateOpening
+from county.domain.record.opening import Opening, opening
+from county.domain.record.who_knew import Knew, Point, who_knew
+from dashboard import entry_words, words
+from dashboard.board_now import Board
+from dashboard.case_rows import rover_name
+from dashboard.looks import trouble
+from dashboard.markup import Markup, quiet, tag, text
+
+MOST_CASES, MOST_POINTS = 3, 6
+_CLOCKS = {
+    Stamp.TOLD: "The sender's own: the time is as told",
+    Stamp.RECEIVED: "The office's: no time was told, so the time of receipt was taken",
+    Stamp.CLOCK_AHEAD: "The office's: the sender's clock was ahead and told",
+    Stamp.CLOCK_BEHIND: "The office's: the sender's clock was too far behind and told",
+}
+_PASSED = (Milestone.ACKNOWLEDGED, Milestone.ASSIGNED, Milestone.ON_SITE, Milestone.CLEARED)
+
+
+def sentence(board: Board, now: PlaceNow) -> str:
+    """Mill Creek School opened at 06:34, 34 minutes late. The office knew it at 06:52."""
+    name, zone, how = now.place.name, board.zone, opening(now.day)
+    late = f", {words.counted(now.minutes_late, 'minute')} late" if now.minutes_late else ""
+    if how is None:
+        due = words.clock(now.expected.opens_at, zone)
+        return f"{name} is not reported open{late}. It was to open at {due}."
+    when = "in time" if not late else late.removeprefix(", ")
+    opened = f"{name} opened at {words.clock(how.opened_at, zone)}, {when}."
+    return f"{opened} The office knew it at {words.clock(how.learned_at, zone)}."
+
+
+def five(board: Board, now: PlaceNow, state: PlaceState, late: LateOpening | None) -> Markup:
+    """The five answers, each under its question."""
+    cases = about(now, late)
+    how = opening(now.day)
+    answers = (
+        ("When did it open?", _when(board, now, how)),
+        ("By whose clock?", _whose_clock(how)),
+        ("Who knew, and when?", _knew(board, state, cases, how)),
+        ("What was done?", _done(board, state, cases)),
+        ("How long did it take?", _how_long(board, now, cases)),
+    )
+    return tag("dl", *(tag("div", tag("dt", text(asks)) + tag("dd", said)) for asks, said in answers), cls="pr-answers")
+
+
+def about(now: PlaceNow, late: LateOpening | None) -> tuple[Case, ...]:
+    """The cases the answers speak of: the late opening and what was the matter then, else the worst of the day."""
+    if late is None:
+        return now.cases[:MOST_CASES]
+    return tuple(case for case in (late.late, *late.trouble) if case)[:MOST_CASES]
+
+
+def _when(board: Board, now: PlaceNow, how: Opening | None) -> Markup:
+    due = words.clock(now.expected.opens_at, board.zone)
+    if how is None:
+        return text(f"No report says that it opened. Its own opening time was {due}.")
+    apart = how.opened_at - now.expected.opens_at
+    span = words.span(abs(apart))
+    when = (
+        f"{span} after"
+        if apart >= timedelta(minutes=1)
+        else f"{span} before"
+        if -apart >= timedelta(minutes=1)
+        else "at"
+    )
+    said = [text(f"{words.clock(how.opened_at, board.zone, seconds=True)}, {when} its own opening time {due}.")]
+    if how.corrections:
+        first = words.clock(how.told.happened_at, board.zone)
+        by = words.listed(f"{each.by} at {words.clock(each.received_at, board.zone)}" for each in how.corrections)
+        said.append(tag("p", tag("s", text(f"first told as {first}")), text(f" put right by {by}")))
+    return "".join(said)
+
+
+def _whose_clock(how: Opening | None) -> Markup:
+    if how is None:
+        return text("No time was told.")
+    report = how.report
+    told = f" {report.told_at}" if report.told_at else ""
+    said = f"{_CLOCKS[report.stamp]}{told}. Told by {entry_words.sender(how.told)}."
+    number = f" Entry {how.told.seq:,} of the ledger." if how.told.seq else ""
+    a_set_clock = " The office's clock had been set, as for a rehearsal." if report.clock == "set" else ""
+    return text(said) + quiet(number + a_set_clock)
+
+
+def _knew(board: Board, state: PlaceState, cases: Sequence[Case], how: Opening | None) -> Markup:
+    lines = [
+        (point.at, _point(board, point, case))
+        for point, case in _points(state, cases)
+        if point.what not in (Knew.DID, Knew.ENDED_BY_FACTS)
+    ]
+    if how:
+        says = f"the office learned from {entry_words.sender(how.told)} that it was open"
+        lines.append((how.learned_at, _line(words.clock(how.learned_at, board.zone, seconds=True), says)))
+    return _list(_in_order(lines), "Nobody was told of anything.")
+
+
+def _points(state: PlaceState, cases: Iterable[Case]) -> Iterator[tuple[Point, Case]]:
+    return ((point, case) for case in cases for point in who_knew(state, case))
+
+
+def _in_order(lines: Iterable[tuple[datetime, Markup]]) -> list[Markup]:
+    return [line for _, line in sorted(lines, key=lambda each: each[0])]
+
+
+def _point(board: Board, point: Point, case: Case) -> Markup:
+    what = trouble(case, board.plan)
+    whom = "the place" if point.who == case.place else point.who
+    said = {
+        Knew.TRUE: f"it was so: {what}",
+        Knew.LEARNED: f"the office learned it, by {whom}: {what}",
+        Knew.NOTICE_ARRIVED: f"{whom} was told by {point.says}, it arrived: {what}",
+        Knew.NOTICE_FAILED: f"a notice to {whom} by {point.says} did not arrive: {what}",
+        Knew.NOTICE_ON_ITS_WAY: f"a notice to {whom} by {point.says} was on its way: {what}",
+        Knew.NOBODY_TO_TELL: f"nobody was on shift for {whom}: {what}",
+    }[point.what]
+    return _line(words.clock(point.at, board.zone, seconds=True), said)
+
+
+def _done(board: Board, state: PlaceState, cases: Sequence[Case]) -> Markup:
+    lines = [
+        (point.at, _line(words.clock(point.at, board.zone), _deed(board, point, case)))
+        for point, case in _points(state, cases)
+        if point.what in (Knew.DID, Knew.ENDED_BY_FACTS)
+    ]
+    return _list(_in_order(lines), "Nobody wrote down that anything was done.")
+
+
+def _deed(board: Board, point: Point, case: Case) -> str:
+    rover = rover_name(board, point.rover) if point.rover else ""
+    learned = f"learned {words.clock(point.learned_at, board.zone)}" if point.learned_at else ""
+    about = trouble(case, board.plan)
+    if point.what is Knew.ENDED_BY_FACTS:
+        ended = "cleared" if point.action == Action.CLEAR else "withdrawn"
+        return f"{ended} by itself, {point.says}: {about}"
+    return words.commas([f"{words.did(point.action, rover)}: {about}", point.says, f"by {point.who}", learned])
+
+
+def _how_long(board: Board, now: PlaceNow, cases: Iterable[Case]) -> Markup:
+    lines = [_took(board, case) for case in cases]
+    if now.lost_minutes:
+        lines.append(tag("li", text(f"{words.counted(now.lost_minutes, 'minute')} of voting lost in all.")))
+    return _list(lines, "No case was raised here.")
+
+
+def _took(board: Board, case: Case) -> Markup:
+    reached = []
+    for milestone in _PASSED:
+        at = first_time(case, milestone)
+        if at is not None:
+            target = target_of(case, milestone, board.plan)
+            beside = f" (target {target})" if target is not None else ""
+            reached.append(f"{milestone.value.replace('-', ' ')} after {words.span(at - case.raised_at)}{beside}")
+    still = "still open" if case.state.open else ""
+    if case.ended_at and not case.cleared_at:
+        still = f"withdrawn after {words.span(case.ended_at - case.raised_at)}"
+    said = words.commas([*reached, still]) or "no time was written down"
+    return tag("li", text(f"{words.begun(trouble(case, board.plan))}: {said}."))
+
+
+def _line(at: str, says: str) -> Markup:
+    return tag("li", tag("b", text(at), cls="pr-number"), text(f" {says}"))
+
+
+def _list(lines: Sequence[Markup], none: str) -> Markup:
+    if not lines:
+        return text(none)
+    more = len(lines) - MOST_POINTS
+    rest = [tag("li", quiet(f"{words.counted(more, 'more point')}: in the table below"))] if more > 0 else []
+    return tag("ul", *lines[:MOST_POINTS], *rest)

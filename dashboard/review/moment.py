@@ -1,0 +1,104 @@
+"""The county at one moment of the day, as known then beside as it happened: the sentence, the counts, the two maps."""
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+
+from county.domain.replay import Beside, Glance
+from county.domain.standing import Standing
+from dashboard import words
+from dashboard.board_now import Board
+from dashboard.markup import Markup, mark, number, tag, text
+
+NAMED = 8
+_WORST = (
+    Standing.STOPPED,
+    Standing.UNHEARD,
+    Standing.LATE,
+    Standing.IMPAIRED,
+    Standing.PREPARING,
+    Standing.READY,
+    Standing.OPEN,
+    Standing.CLOSED,
+    Standing.RECEIVED,
+)
+_VOTING = (Standing.OPEN, Standing.IMPAIRED)
+_SIDES: Mapping[str, Callable[[Beside], Glance]] = {
+    "known": lambda each: each.known,
+    "happened": lambda each: each.happened,
+}
+
+
+@dataclass(frozen=True)
+class Moment:
+    """Every place at a moment (aware UTC), both ways."""
+
+    at: datetime
+    places: tuple[Beside, ...]
+
+    @cached_property
+    def apart(self) -> tuple[Beside, ...]:
+        """The places of which the office believed something else than was so, other standings first, worst first."""
+        found = [each for each in self.places if each.differs]
+        return tuple(sorted(found, key=_worst_first))
+
+    @cached_property
+    def known(self) -> Counter[Standing]:
+        return Counter(each.known.standing for each in self.places)
+
+    @cached_property
+    def happened(self) -> Counter[Standing]:
+        return Counter(each.happened.standing for each in self.places)
+
+
+def _worst_first(each: Beside) -> tuple[bool, int, int, str]:
+    same = each.known.standing is each.happened.standing
+    return same, _WORST.index(each.happened.standing), -each.happened.minutes_late, each.place
+
+
+def sentence(moment: Moment, board: Board) -> str:
+    """At 06:40 the office knew 38 of 48 places to be open; 43 were. At 6 places it knew otherwise than it was."""
+    at, total = words.clock(moment.at, board.zone), len(moment.places)
+    knew, were = (sum(side[each] for each in _VOTING) for side in (moment.known, moment.happened))
+    apart = len(moment.apart)
+    places = f"{total:,} places" if total != 1 else "1 place"
+    if knew == were:
+        first = f"At {at}, {were:,} of {places} {'was' if were == 1 else 'were'} open, and the office knew of as many."
+    else:
+        first = f"At {at} the office knew {knew:,} of {places} to be open; {were:,} {'was' if were == 1 else 'were'}."
+    if not apart:
+        return f"{first} It knew how each of them stood."
+    return f"{first} Of {words.counted(apart, 'place')} it knew something else than was so."
+
+
+def counts(moment: Moment) -> Markup:
+    """How many places stood how: as known, as it happened, and the difference, worst first."""
+    head = tag("tr", *(tag("th", text(name), scope="col") for name in ("", "As known", "As it happened", "Apart")))
+    rows = [_count(each, moment) for each in _WORST if moment.known[each] or moment.happened[each]]
+    return tag("table", tag("thead", head), tag("tbody", *rows), cls="pr-table pr-counts")
+
+
+def _count(standing: Standing, moment: Moment) -> Markup:
+    known, happened = moment.known[standing], moment.happened[standing]
+    apart = f"{happened - known:+,}" if happened != known else ""
+    name = tag("th", mark(standing.value), text(words.begun(words.STANDING[standing])), scope="row")
+    return tag("tr", name, *(tag("td", number(said)) for said in (f"{known:,}", f"{happened:,}", apart)))
+
+
+def map_of(moment: Moment, board: Board, side: str) -> dict[str, object]:
+    """One of the two maps, `known` or `happened`; the worst of the places that stood otherwise than known are named."""
+    glance = _SIDES[side]
+    other = {each.place for each in moment.apart if each.known.standing is not each.happened.standing}
+    named = {each.place for each in moment.apart[:NAMED]} & other
+    places = []
+    for each in sorted(moment.places, key=lambda each: _WORST.index(glance(each).standing)):
+        place = board.place_by_id[each.place].place
+        if place.latitude is not None and place.longitude is not None:
+            standing = glance(each).standing.value
+            where = (place.longitude, place.latitude)
+            places.append([place.place, place.name, *where, standing, place.place in named, ""])
+    says = {"known": "as the office knew it", "happened": "as it happened"}[side]
+    label = f"Map of {words.counted(len(places), 'place')} {says}; the counts beside it say the same."
+    return {"places": places, "label": label, "words": {each.value: words.STANDING[each] for each in Standing}}
