@@ -50,7 +50,7 @@ def write_result(folder: Path, result: Result) -> None:
 
 def results(settings: Settings) -> tuple[Result, ...]:
     """The figures of every rehearsal that ended, newest first; what cannot be read is left out."""
-    found = [_read(file) for file in folder_of(settings).glob(f"*/{RESULT}")]
+    found = [result_in(file.parent) for file in folder_of(settings).glob(f"*/{RESULT}")]
     return tuple(sorted((one for one in found if one), key=lambda one: one.begun_at, reverse=True))
 
 
@@ -61,9 +61,10 @@ def write_whole(file: Path, told: Mapping[str, object]) -> None:
     new.replace(file)
 
 
-def _read(file: Path) -> Result | None:
+def result_in(folder: Path) -> Result | None:
+    """The figures of the rehearsal in this folder; None where it has not ended, or they cannot be read."""
     try:
-        told = json.loads(file.read_text(encoding="utf-8"))
+        told = json.loads((folder / RESULT).read_text(encoding="utf-8"))
         values = {field.name: told[field.name] for field in fields(Result)}
         return Result(**values | {name: datetime.fromisoformat(values[name]) for name in ("begun_at", "ended_at")})
     except (OSError, ValueError, KeyError, TypeError):

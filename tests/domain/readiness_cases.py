@@ -57,11 +57,11 @@ def plan(**parts: object) -> Callable[[Facts], Facts]:
     return lambda ready: replace(ready, plan=replace(ready.plan, **parts))  # type: ignore[arg-type]
 
 
-def election(**parts: object) -> Callable[[Facts], Facts]:
+def election(**parts: Any) -> Callable[[Facts], Facts]:
     return lambda ready: plan(election=replace(ready.plan.election, **parts))(ready)
 
 
-def limits(**parts: object) -> Callable[[Facts], Facts]:
+def limits(**parts: Any) -> Callable[[Facts], Facts]:
     return lambda ready: plan(limits=replace(ready.plan.limits, **parts))(ready)
 
 
