@@ -12,6 +12,7 @@ from county.domain.entries import Entry, Kind
 from county.domain.entry_form import as_sent
 from county.domain.intake import Hand
 from county.domain.messages import Undelivered
+from county.domain.pattern_facts import pattern_facts
 from county.domain.picture import Picture
 from county.domain.receipts import Outcome, Receipt, SetAside
 from county.domain.roster import Roster
@@ -83,7 +84,9 @@ def read_action(picture: Picture, case: str, raw: object, hand: Hand) -> Entry:
 
 
 def raise_by_clock(office: Office, picture: Picture, now: datetime) -> int:
-    """Write down what time alone has made true at each place, each once whoever else does the same; how many were new.
+    """Write down what time alone has made true at each place, and what the same trouble at many places amounts to.
+
+    Each is written once, whoever else does the same; how many were new.
 
     An entry happened when it became true and was received `now` (aware UTC). Whoever is to be told of it at once is
     owed the notice in the same transaction.
@@ -93,6 +96,7 @@ def raise_by_clock(office: Office, picture: Picture, now: datetime) -> int:
         for place, state in picture.places.items()
         for rule, found in clock_findings(Scene(state.day, state.expected, picture.plan, state.cases), now)
     ]
+    due += pattern_facts(picture, now, office.clock.word)
     new = [entry for entry in due if all(entry.key != held.key for held in picture.places[entry.place].day.raised)]
     if not new:
         return 0

@@ -97,6 +97,8 @@ class CaseAnswer(BaseModel):
     cleared_says: str | None
     needs_person: bool
     says: str
+    pattern_of: str | None
+    links: list[str]
 
 
 class LedgerEntryAnswer(BaseModel):

@@ -90,6 +90,8 @@ def case_shape(case: Case) -> dict[str, object]:
         "cleared_says": case.cleared_says or None,
         "needs_person": case.needs_person,
         "says": case.says,
+        "pattern_of": case.of or None,
+        "links": list(case.links),
     }
 
 

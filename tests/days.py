@@ -32,6 +32,7 @@ DEEDS = (
 )
 CASES = (
     *("scanner-jam", "scanner-jam.SC-0141", "scanner-jam.SC-0141.2", "no-power", "no-power.2", "late-opening"),
+    *("same-trouble.no-power", "same-trouble.scanner-jam", "same-trouble.no-power.2"),
     *(
         "seal-mismatch.SC-0141",
         "nonzero-start-count.SC-0141",
@@ -174,10 +175,22 @@ def _messages(draw: st.DrawFn) -> Entry:
     return replace(made, sender="board:Ann Lee", by="Ann Lee", stamp=Stamp.RECEIVED)
 
 
+_PATTERN = st.fixed_dictionaries(
+    {"of": st.sampled_from(["scanner-jam", "no-power"]), "cause": st.sampled_from(["no-power.P014.no-power", "x/2"])},
+    optional={
+        "cases": st.lists(st.sampled_from(["P014.no-power", "P015.no-power", "gone"]), max_size=3).map(tuple),
+        "ends": st.just(value=True),
+    },
+)
+
+
 @st.composite
 def _raised(draw: st.DrawFn) -> Entry:
-    fields = {"exception": draw(st.sampled_from(CLOCKED)), "effect": draw(st.sampled_from(EFFECTS)), "says": "x"}
-    fields |= {"cause": draw(st.sampled_from([*STEPS, "20261103T120000Z", "m-1"])), "device": draw(devices)}
+    fields: dict[str, object] = {"exception": draw(st.sampled_from(CLOCKED)), "says": "x"}
+    fields |= {"effect": draw(st.sampled_from(EFFECTS)), "device": draw(devices)}
+    fields |= {"cause": draw(st.sampled_from([*STEPS, "20261103T120000Z", "m-1"]))}
+    if draw(st.booleans()):
+        fields = {"exception": "same-trouble", "says": "x", "effect": draw(st.sampled_from(EFFECTS)), **draw(_PATTERN)}
     made = draw(_dated(partial(an_entry, Kind.RAISED), draw(st.sampled_from(PLACES)), **fields))
     return replace(made, sender="clock", by="clock", stamp=Stamp.TOLD)
 

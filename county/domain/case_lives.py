@@ -8,7 +8,7 @@ from county.domain.case_deeds import after
 from county.domain.cases import Action, Case, CaseStep, State, case_id, worst_first
 from county.domain.effects import worst
 from county.domain.entries import Entry
-from county.domain.exception_kinds import ExceptionKind
+from county.domain.exception_kinds import SAME_TROUBLE, ExceptionKind
 from county.domain.findings import Finding
 from county.domain.moments import parse_moment
 
@@ -30,14 +30,14 @@ def cases_of(
     """
     troubles: dict[tuple[str, str], list[Finding]] = {}
     for finding in findings:
-        troubles.setdefault((finding.exception, finding.device), []).append(finding)
+        troubles.setdefault((finding.exception, finding.device or finding.of), []).append(finding)
     done: dict[str, list[Entry]] = {}
     for action in actions:
         done.setdefault(action.text("case"), []).append(action)
     cases = [
         case
-        for (exception, device), found in troubles.items()
-        for case in _lives(_names(place, exception, device, devices), place, found, done, kind(exception).needs_person)
+        for (exception, about), found in troubles.items()
+        for case in _lives(_names(place, exception, about, devices), place, found, done, kind(exception).needs_person)
     ]
     unshown = done.keys() - {case.case for case in cases}
     cases += [_unshown(name, place, done[name], kind) for name in unshown]
@@ -99,6 +99,8 @@ def _begun(name: str, place: str, joined: Sequence[Finding], needs_person: bool)
         expected=latest.expected,
         found=latest.found,
         reports=tuple(finding.cause for finding in joined),
+        of=first.of,
+        links=tuple(dict.fromkeys(name for finding in joined for name in finding.links)),
     )
 
 
@@ -117,12 +119,13 @@ def _standing(joined: Sequence[Finding]) -> Sequence[Finding]:
 
 def _unshown(name: str, place: str, actions: Sequence[Entry], kind: Callable[[str], ExceptionKind]) -> Case:
     """The case of which only what people did is left: late reports have shown that its facts were others."""
-    exception, _, device = name.removeprefix(f"{place}.").partition(".")
+    exception, _, about = name.removeprefix(f"{place}.").partition(".")
+    of_pattern = exception == SAME_TROUBLE
     first = min(actions, key=lambda entry: (entry.received_at, entry.key))
     case = Case(
         case=name,
         place=place,
-        device=device,
+        device="" if of_pattern else about,
         exception=exception,
         effect=kind(exception).effect,
         raised_at=min(entry.happened_at for entry in actions),
@@ -131,6 +134,7 @@ def _unshown(name: str, place: str, actions: Sequence[Entry], kind: Callable[[st
         state=State.RAISED,
         says="later reports no longer show this; a person has to end it",
         needs_person=True,
+        of=about if of_pattern else "",
     )
     return _live(case, (), actions)
 

@@ -71,6 +71,7 @@ class Case:
     """One trouble at one place (and device), from raised to cleared. Times are aware UTC; None is not reached.
 
     `accepted_at` is when the rover that has the case said that it goes, `expected_at` when it is expected on site.
+    A pattern stands at the place where it began: `of` is the kind of trouble that many places have, `links` the cases.
     """
 
     case: str
@@ -99,6 +100,13 @@ class Case:
     told: tuple[str, ...] = ()
     reports: tuple[str, ...] = ()
     steps: tuple[CaseStep, ...] = ()
+    of: str = ""
+    links: tuple[str, ...] = ()
+
+    @property
+    def is_pattern(self) -> bool:
+        """Whether it is not a trouble of its own but links those of several places."""
+        return bool(self.of)
 
 
 def case_id(place: str, exception: str, device: str, nth: int) -> str:

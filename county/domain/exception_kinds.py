@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from county.domain.effects import Effect
 
+SAME_TROUBLE = "same-trouble"
+"""The kind of a pattern: not a trouble of one place, but the same trouble at many."""
+
 
 @dataclass(frozen=True, slots=True)
 class ExceptionKind:
@@ -71,7 +74,7 @@ EXCEPTION_KINDS: dict[str, ExceptionKind] = dict(
         _kind("custody-gap", "Gap in custody", Effect.STOPPED, needs_person=True),
         _kind("clock-not-changed", "Clock an hour off: not changed?", Effect.RECORD),
         _kind("clock-ahead", "Sender's clock is ahead", Effect.RECORD),
-        _kind("same-trouble", "Same trouble at many places", Effect.AT_RISK),
+        _kind(SAME_TROUBLE, "Same trouble at many places", Effect.AT_RISK),
         _kind("other", "Other trouble", Effect.IMPAIRED),
     )
 )

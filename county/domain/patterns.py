@@ -8,12 +8,20 @@ from county.domain.cases import Case, State
 from county.domain.chance import one_in
 from county.domain.crowds import BaseRate, Crowd, runs
 from county.domain.effects import Effect, worst
+from county.domain.exception_kinds import SAME_TROUBLE
 from county.domain.pattern_limits import PatternLimits
 from county.domain.pattern_scopes import COUNTY, Scope, along_each, shares
 from county.domain.roster import Roster
 
 # a message goes to many places at one moment, so that many have not acknowledged it says nothing of a common cause
-_NO_COINCIDENCE = frozenset({"same-trouble", "message-unseen"})
+_NO_COINCIDENCE = frozenset({SAME_TROUBLE, "message-unseen"})
+# these become true at hours that many places share, so that falling together in time says nothing; only where does
+_AT_SET_HOURS = frozenset(
+    {
+        *("late-opening", "expected-late", "step-overdue", "silent", "not-closed", "not-received"),
+        *("out-of-balance", "item-missing", "custody-gap"),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +67,8 @@ def patterns(
     """The patterns among a county's cases, least likely first; no case is in two.
 
     `since` is when the day began to be watched (aware UTC). Withdrawn cases count for nothing; ended ones do, because
-    the cause may still be there.
+    the cause may still be there. What becomes true at set hours, such as a late opening, is no pattern of the county as
+    a whole: many places share the hour. Along a zone, route or model it is held against what all the county had then.
     """
     limits = limits or PatternLimits()
     by_kind: dict[str, list[Case]] = {}
@@ -81,15 +90,19 @@ def _of_one_kind(
 ) -> Iterator[Pattern]:
     """The least likely patterns first, then what the cases they leave still make."""
     left = list(cases)
+    at_set_hours = cases[0].exception in _AT_SET_HOURS
     while True:
         candidates = [
             _pattern(along[first:last], crowd, scope, looks)
             for scope, along in along_each(left, roster).items()
+            if scope != COUNTY or not at_set_hours
             for looks in [1 if scope == COUNTY else len(share_of)]
             for window in limits.windows(countywide=scope == COUNTY)
             for first, last, crowd in runs(
                 along,
-                BaseRate(len(cases), max(watched, window), share_of.get(scope, 1.0), window),
+                BaseRate(
+                    len(cases), max(watched, window) if not at_set_hours else window, share_of.get(scope, 1.0), window
+                ),
                 limits.places,
                 limits.chance / looks,
             )

@@ -36,7 +36,8 @@ class PlaceNow:
 
     @property
     def open_cases(self) -> tuple[Case, ...]:
-        return tuple(case for case in self.cases if case.state.open)
+        """The place's own open troubles; a pattern that began here is one of the county's, not of the place."""
+        return tuple(case for case in self.cases if case.state.open and not case.is_pattern)
 
 
 class Picture:

@@ -6,13 +6,15 @@ from enum import StrEnum
 
 from county.domain.cases import Case
 from county.domain.effects import Effect
+from county.domain.exception_kinds import SAME_TROUBLE
 from county.domain.expected import Expected
 from county.domain.place_day import PlaceDay
 from county.domain.plan import Plan
 
 _STOPPING = (Effect.DANGER, Effect.STOPPED)
-# These are grave, but they do not of themselves keep voters at an open place from voting.
-_NOT_A_STOP = frozenset({"late-opening", "opened-early", "not-received", "item-missing", "custody-gap"})
+# These are grave, but they do not of themselves keep voters at an open place from voting; a pattern is of many places,
+# and each of its cases bears on its own.
+_NOT_A_STOP = frozenset({"late-opening", "opened-early", "not-received", "item-missing", "custody-gap", SAME_TROUBLE})
 
 
 class Standing(StrEnum):
@@ -59,4 +61,5 @@ def _while_open(day: PlaceDay, cases: Sequence[Case], expected: Expected) -> Sta
 def _ready(day: PlaceDay, cases: Sequence[Case], expected: Expected) -> bool:
     """Every step before opening is done and nothing that stops voting is open."""
     done = all(step.key in day.done for step in expected.steps if step.step.before_opening)
-    return done and not any(case.state.open and case.effect in _STOPPING for case in cases)
+    own = (case for case in cases if case.state.open and not case.is_pattern)
+    return done and not any(case.effect in _STOPPING for case in own)

@@ -47,15 +47,16 @@ def marked(title: str, rehearsal: bool) -> str:
 def words(owed: Owed, case: Case, place: Place, plan: Plan, now: datetime, *, rehearsal: bool) -> Words:
     """One notice as of `now` (aware UTC), times in the county's zone."""
     zone = ZoneInfo(plan.election.zone)
-    where = f"{place.place} {place.name}"
+    where = f"{'begun at ' if case.is_pattern else ''}{place.place} {place.name}"
     what = plan.kind(case.exception).says + (f", {case.device}" if case.device else "")
+    weighs = f"Weighs like: {EFFECT[case.effect].lower()}" if case.is_pattern else EFFECT[case.effect]
     raised = _clock(case.raised_at, zone)
     lines = (
         _MARK if rehearsal else "",
         CALL_911 if case.effect is Effect.DANGER else "",
-        ", ".join(part for part in (where, place.address, place.city, place.phone) if part),
+        _begun(", ".join(part for part in (where, place.address, place.city, place.phone) if part)),
         _said(case, plan, what),
-        f"{EFFECT[case.effect]}. Since {raised}, known at the office since {_clock(case.learned_at, zone)}.",
+        f"{weighs}. Since {raised}, known at the office since {_clock(case.learned_at, zone)}.",
         f"You are told{f' as {owed.role}' if owed.role != owed.person.name else ''}: {_why(owed, now)}.",
         _late(owed.telling, now, zone),
         f"The county's instruction: {plan.instruction(case.exception)}",
@@ -63,7 +64,7 @@ def words(owed: Owed, case: Case, place: Place, plan: Plan, now: datetime, *, re
         _name(owed.notice),
     )
     return Words(
-        title=marked(f"{EFFECT[case.effect]}: {what}, {where}", rehearsal),
+        title=marked(f"{what}: {case.says}" if case.is_pattern else f"{weighs}: {what}, {where}", rehearsal),
         body="\n".join(line for line in lines if line),
         line=" ".join(
             part
@@ -94,6 +95,10 @@ def digest(message: str, gathered: Sequence[Waiting], plan: Plan, *, rehearsal: 
         _name(message),
     )
     return marked(what, rehearsal), "\n".join(line for line in body if line)
+
+
+def _begun(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _why(owed: Owed, now: datetime) -> str:

@@ -1,13 +1,16 @@
 """What time alone makes true is written down once, at the moment it became true, by however many clocks."""
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
-from county import desk
+from county import desk, upkeep
+from county.domain.entries import Kind
 from county.domain.picture import Picture
+from county.domain.roster import Place
 from county.following import Following
 from county.wiring import Office
 from tests.an_office import ROSTER, at, later
-from tests.desk.reports import a_step
+from tests.desk.reports import a_report, a_step
 
 
 def by_clock(office: Office, minutes: float) -> int:
@@ -60,6 +63,23 @@ def test_two_clocks_that_word_it_differently_leave_nothing_for_a_person(office: 
     desk.raise_by_clock(office, knows_more, at("06:33"))
     assert desk.set_aside_list(office) == []
     assert desk.last_seq(office) >= before
+
+
+def test_the_same_trouble_at_many_places_is_raised_once_as_a_case_of_its_own(office: Office) -> None:
+    places = tuple(Place(f"P{n:03}", f"Place {n}") for n in range(9))
+    jams = [a_report(Kind.EXCEPTION, at("07:00"), f"P00{n}", f"jam-{n}", exception="scanner-jam") for n in range(4)]
+    upkeep.load_roster(office, replace(ROSTER, places=(*ROSTER.places, *places)))
+    desk.keep(office, jams[:3])
+    for minutes in (95, 95.5):
+        by_clock(office, minutes)
+    [entry] = raised(office, "same-trouble")
+    assert (entry["place"], entry["effect"], entry["of"]) == ("P000", "stopped", "scanner-jam")
+    assert entry["cases"] == [f"P00{n}.scanner-jam" for n in range(3)]
+    assert (entry["happened_at"], entry["by"]) == ("2026-11-03T13:00:00Z", "clock")
+    desk.keep(office, jams)
+    by_clock(office, 98)
+    assert [len(page["cases"]) for page in raised(office, "same-trouble")] == [3, 4]  # type: ignore[arg-type]
+    assert desk.set_aside_list(office) == []
 
 
 def test_the_record_of_a_past_election_is_not_written_to(office: Office) -> None:

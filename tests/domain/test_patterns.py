@@ -104,6 +104,20 @@ def test_what_chance_brings_often_is_not_linked() -> None:
     assert any("P001" in pattern.places for pattern in found(*often, limits=PatternLimits(chance=1.0)))
 
 
+def late(place: int, minute: float = 0) -> Entry:
+    return an_exception("late-opening", after(minute), place=f"P{place:03}")
+
+
+def test_what_becomes_true_at_an_hour_that_all_share_is_no_pattern_of_the_county() -> None:
+    assert found(*(late(place) for place in (1, 9, 18, 27, 34, 47))) == ()
+
+
+def test_but_along_one_route_it_is_held_against_all_the_county() -> None:
+    (pattern,) = found(*(late(place) for place in (8, 9, 10, 11, 1, 34)))
+    assert (pattern.scope, pattern.name, len(pattern.places)) == ("route", "route 1", 4)
+    assert pattern.usual == pytest.approx((6 - 4 + 1) * 8 / 48)
+
+
 def test_the_first_three_of_the_day_are_linked_however_early_it_is() -> None:
     early = patterns(cases_of(jam(1, -59), jam(14, -55), jam(28, -50)), COUNTY, BEGINS, after(-50))
     assert len(early) == 1

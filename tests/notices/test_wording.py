@@ -6,6 +6,7 @@ from datetime import timedelta
 import pytest
 
 from county.domain.cases import Case
+from county.domain.effects import Effect
 from county.domain.messages import Waiting
 from county.domain.plan import Plan
 from county.domain.roster import Place
@@ -59,6 +60,15 @@ def test_the_same_notice_has_the_same_number_and_another_another() -> None:
     ]
     assert numbers[:2] == numbers[2:]
     assert numbers[0] != numbers[1]
+
+
+def test_of_a_pattern_it_is_said_where_it_began_and_how_much_it_weighs_not_that_voting_is_stopped_there() -> None:
+    plan = the_plan(a_rung(0, effect=Effect.STOPPED))
+    found = raised("same-trouble", "x", after(60), effect="stopped", of="scanner-jam", cases=("P014.scanner-jam",))
+    said = the_words(plan=plan, report=found)
+    assert said.title == "Same trouble at many places: same-trouble: x"
+    assert said.body.splitlines()[0].startswith("Begun at P014 Mill Creek School, ")
+    assert "Weighs like: voting stopped. Since 07:00 CST" in said.body
 
 
 @pytest.mark.parametrize("exception", ["threat", "medical", "fire", "evacuation"])

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from county.domain.effects import effect_of
+from county.domain.exception_kinds import SAME_TROUBLE
 from county.domain.findings import Finding
 from county.domain.rules.balance_rule import ballots_do_not_balance
 from county.domain.rules.by_clock import CLOCK_RULES
@@ -25,6 +26,7 @@ from county.domain.rules.evidence import (
 )
 from county.domain.rules.opening import accessibility_barrier, clock_off, closed_early, officers_short, opened_early
 from county.domain.rules.reported import interrupted, jams_past_the_standard, reported
+from county.domain.rules.same_trouble import is_of_a_pattern, same_trouble
 from county.domain.rules.scene import Rule, Scene
 
 _ENDED = {rule.exception: rule for rule in CLOCK_RULES}
@@ -33,6 +35,8 @@ _ENDED = {rule.exception: rule for rule in CLOCK_RULES}
 def raised_by_clock(scene: Scene) -> Iterator[Finding]:
     """What the clock loop wrote down, with the moment the facts ended it."""
     for entry in scene.day.raised:
+        if is_of_a_pattern(entry):
+            continue
         exception = entry.text("exception")
         rule = _ENDED.get(exception)
         ended = rule.ended(scene, entry) if rule else None
@@ -54,6 +58,7 @@ FACT_RULES: tuple[Rule, ...] = (
     Rule("reported", "*", reported, "practice: reported by a person"),
     Rule("interrupted", "*", interrupted, "NAC 293.217: each delay with its reason and its cure"),
     Rule("raised-by-clock", "*", raised_by_clock, "the clock rules"),
+    Rule(SAME_TROUBLE, SAME_TROUBLE, same_trouble, "Poisson against the day's own rate; limits are the county's"),
     Rule("seal-mismatch", "seal-mismatch", seal_mismatch, "RCW 29A.44.310; A.R.S. 16-561; VVSG 2.0 12.1-A"),
     Rule("seal-broken", "seal-broken", seal_broken, "VVSG 2.0 12.1-E"),
     Rule("nonzero-start-count", "nonzero-start-count", nonzero_start_count, "VVSG 2.0 1.1.3-B"),
