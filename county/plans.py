@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection
 
+from county.allowed import must_be_allowed
 from county.domain.entries import REPORT_KINDS, Entry, Kind
 from county.domain.intake import Hand
 from county.domain.plan import Plan
@@ -84,8 +85,8 @@ def save(
     """Write down a new version, in force from now on in every program; what was written, the newest last.
 
     `based_on` is the version it was made from. Raises BadPlan where the text is no plan, Refused where somebody else
-    has made a version meanwhile or an address may hold a password, and NotSure with every dangerous change unless
-    `sure`.
+    has made a version meanwhile or an address may hold a password, NotAllowed where a person at the board may not, and
+    NotSure with every dangerous change unless `sure`.
     """
     text = text.replace("\r\n", "\n")
     plan = check(text)
@@ -98,6 +99,7 @@ def save(
         _must_suit(connection, now.versions, plan)
         new = [*_unwritten(now, hand), plan_entry(0, text, plan, hand, note.strip()[:2_000])]
         entries = [_numbered(entry, now.number + n) for n, entry in enumerate(new, 1)]
+        must_be_allowed(connection, entries)
         receipts = ledger.append(connection, entries)
         if any(receipt.outcome is not Outcome.KEPT for receipt in receipts):
             raise Refused([Problem("", "somebody has made a version meanwhile; nothing was written down")])

@@ -81,6 +81,7 @@ _DEED_OF: Mapping[Kind, Deed] = MappingProxyType(
         Kind.SET_ASIDE_OUTCOME: Deed.SETTLE,
         Kind.HAND_OVER: Deed.HAND_OVER,
         Kind.ROSTER: Deed.SET_UP,
+        Kind.PLAN: Deed.SET_UP,
         Kind.PERSON: Deed.STAFF,
     }
 )

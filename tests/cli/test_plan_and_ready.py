@@ -4,8 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.an_office import PLAN_TEXT
+from county import desk, staffing, upkeep
+from county.domain.senders import Sender
+from tests.an_office import PLAN_TEXT, ROSTER
 from tests.cli.test_cli import Shell, refused
+from tests.desk.reports import a_step
 
 EARLIER_DUE = PLAN_TEXT.replace('due = "-15m"', 'due = "-20m"')
 OTHER_HOURS = PLAN_TEXT.replace('opens = "06:00"', 'opens = "07:00"')
@@ -73,3 +76,22 @@ def test_ready_names_a_dozen_and_counts_the_rest(shell: Shell) -> None:
     kinds = next(line for line in few.lines if line.endswith(" more"))
     assert kinds.count("; ") == 12
     assert len(every.out) > len(few.out)
+
+
+def test_a_new_folder_carries_over_the_set_up_and_begins_an_empty_ledger(shell: Shell, tmp_path: Path) -> None:
+    with shell.office() as office:
+        upkeep.load_roster(office, ROSTER)
+        (key,) = upkeep.issue_keys(office, [Sender.at_place("P014")])
+        desk.keep(office, [a_step("open", "05:40")])
+    shell("plan", "load", a_file(shell, EARLIER_DUE))
+    new = Shell(tmp_path / "day")
+    said = new("init", "--like", str(shell.data))
+    assert (said.code, "and the 2 places of" in said.out) == (0, True)
+    with new.office() as office:
+        assert [entry["kind"] for entry in desk.ledger_pages(office)] == ["roster"]
+        assert desk.find_sender(office, key).place == "P014"
+        assert desk.roster(office) == ROSTER
+        assert [person.name for person in staffing.everyone(office)] == ["desk"]
+    assert new("plan", "show").out == EARLIER_DUE
+    refused(new("init", "--like", str(shell.data)), "is there already")
+    refused(new("init", "--like", str(tmp_path / "nowhere")), "there is no data folder")

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from county import desk, plans, upkeep
+from county import desk, plans, staffing, upkeep
 from county.domain.entries import Kind
 from county.domain.intake import Hand
+from county.domain.people import Person, Role
 from county.domain.plan_versions import FILE
-from county.errors import BadPlan, NotSure, Refused
+from county.errors import BadPlan, NotAllowed, NotSure, Refused
 from county.following import Following
 from county.setting_up import set_up
 from county.settings import Settings, settings_from
@@ -41,7 +42,7 @@ def office(settings: Settings) -> Iterator[Office]:
 
 
 def hand(office: Office, by: str = "Ines") -> Hand:
-    return Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
+    return Hand(f"desk:{by}", by, "board", office.clock.now(), office.clock.word)
 
 
 def save(office: Office, text: str, *, by: str = "Ines", sure: bool = False) -> int:
@@ -125,6 +126,15 @@ def test_a_password_never_comes_into_the_ledger(office: Office, settings: Settin
     opened = again(office)
     assert not plans.take_up_file(opened)
     assert "hush" not in str(desk.ledger_pages(opened))
+
+
+def test_at_the_board_only_who_may_set_up_makes_a_version(office: Office) -> None:
+    for name, role in (("Ann", Role.LEAD), ("Bo", Role.DESK)):
+        staffing.add_person(office, Person(name, role))
+    by_ann, by_bo = (Hand(f"board:{name}", name, "board", office.clock.now()) for name in ("Ann", "Bo"))
+    with pytest.raises(NotAllowed, match="Bo is here as desk"):
+        plans.save(office, SECOND, by_bo, based_on=0)
+    assert plans.save(office, SECOND, by_ann, based_on=0)[-1].by == "Ann"
 
 
 def test_a_follower_takes_up_a_new_version_without_a_restart(office: Office) -> None:
