@@ -2,6 +2,7 @@
 
 from collections.abc import Collection
 
+from county.allowed import must_be_allowed
 from county.domain.broadcasts import messages_to
 from county.domain.intake import Hand
 from county.domain.receipts import Outcome, Receipt
@@ -18,10 +19,11 @@ def send(
     """Keep a message to these places, durable when this returns; one receipt a place.
 
     `message` is its id: sent again with the same text it is the same message. Refused with every problem, or where
-    another text stands under the id; then nothing is written down.
+    another text stands under the id; NotAllowed where the sender may not. Then nothing is written down.
     """
     entries = messages_to(places, message, text, to, hand, roster)
     with writing(office.engine) as connection:
+        must_be_allowed(connection, entries)
         receipts = ledger.append(connection, entries)
         if any(receipt.outcome is Outcome.CONFLICT for receipt in receipts):
             raise Refused([Problem("message", "another message was sent under this id; nothing was sent")])

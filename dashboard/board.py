@@ -19,6 +19,7 @@ ROWS = (
     (Page.EXCEPTIONS, "exceptions.py", "Exceptions"),
     (Page.PLACE, "place.py", "Place"),
     (Page.CALL, "call.py", "Take a call"),
+    (Page.MESSAGES, "messages.py", "Messages"),
     (Page.SET_ASIDE, "set_aside.py", "Set aside"),
 )
 role = who.person().role

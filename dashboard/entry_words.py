@@ -7,7 +7,22 @@ from county.domain.entries import FIELDS, REPORT_KINDS, Entry, Kind, Stamp
 from dashboard import words
 from dashboard.board_now import Board
 
-_ASIDE = frozenset({"step", "device", "exception", "effect", "since", "ends", "note", "corrects", "reason", "withdraw"})
+_ASIDE = frozenset(
+    {
+        "step",
+        "device",
+        "exception",
+        "effect",
+        "since",
+        "ends",
+        "note",
+        "corrects",
+        "reason",
+        "withdraw",
+        "message",
+        "role",
+    }
+)
 _NAMES = {
     "check_ins": "check-ins",
     "in_line": "people in line",
@@ -91,6 +106,18 @@ def _action(entry: Entry, board: Board) -> str:
     return f"{words.begun(did)}: {words.unbegun(about)}"
 
 
+def _message(entry: Entry, board: Board) -> str:
+    return f"Message to the place: {entry.text('text')}"
+
+
+def _message_seen(entry: Entry, board: Board) -> str:
+    now = board.place_by_id.get(entry.place)
+    told = now.day.messages if now else ()
+    message = next((each for each in told if each.message == entry.text("message")), None)
+    sent = f"sent {words.clock(message.sent_at, board.zone)}" if message else "that is not known here"
+    return words.commas([f"Acknowledged the message {sent}", entry.text("role")])
+
+
 def _raised(entry: Entry, board: Board) -> str:
     return f"Noticed: {words.unbegun(_trouble(entry, board))}"
 
@@ -110,6 +137,8 @@ _ABOUT: Mapping[Kind, Callable[[Entry, Board], str]] = MappingProxyType(
         Kind.INTERRUPTION: _interruption,
         Kind.NOTE: lambda entry, board: "Note",
         Kind.CORRECTION: _correction,
+        Kind.MESSAGE: _message,
+        Kind.MESSAGE_SEEN: _message_seen,
         Kind.ACTION: _action,
         Kind.RAISED: _raised,
         Kind.NOTICE: _notice,

@@ -3,13 +3,13 @@
 import logging
 import threading
 import time
-from collections.abc import Callable, Generator, Mapping, Sequence
+from collections.abc import Callable, Collection, Generator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from typing import ParamSpec, TypeVar
 
-from county import desk, settling
+from county import desk, messaging, settling
 from county.domain.entries import Entry
 from county.domain.intake import Hand
 from county.domain.receipts import Receipt, SetAside
@@ -89,6 +89,14 @@ class Feed:
             return settling.dismiss(office, item, reason, hand)
         receipt = settling.take_in(office, item, self._following.read_report(raw, hand), hand)
         self.refresh(at_once=True)
+    def send_message(self, message: str, text: str, to: str, places: Collection[str], by: str) -> list[Receipt]:
+        """Send a message to places under its own id, and show it at once. Raises what the office raises."""
+        office = self.office
+        hand = Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
+        receipts = messaging.send(office, self._following.picture.roster, message, text, to, places, hand)
+        self.refresh(at_once=True)
+        return receipts
+
         return receipt
 
     def waiting(self, limit: int) -> list[SetAside]:

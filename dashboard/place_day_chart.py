@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 
+from county.domain.broadcasts import Broadcast
 from county.domain.cases import Case
 from county.domain.expected import ExpectedStep
 from county.domain.interruptions import Interruption
@@ -24,6 +25,7 @@ def place_day(board: Board, place: str) -> Spec:
     zone = board.zone
     opens_at = now.expected.opens_at
     rows = [*(_step(step, now, board) for step in _steps(now, board)), *_counts(now, board)]
+    rows += [_message(each, opens_at, board) for each in now.day.messages]
     rows += [_interruption(each, opens_at, board) for each in now.day.interruptions]
     rows += [_case(case, opens_at, board) for case in now.cases[:MOST_CASES]]
     heads = {
@@ -80,6 +82,16 @@ def _counts(now: PlaceNow, board: Board) -> list[Row]:
         f"at {words.clock(last.happened_at, board.zone)}",
     ]
     return [Row("counts", "Counts", words.commas(said), "", now.expected.opens_at, spots)]
+
+
+def _message(each: Broadcast, opens_at: datetime, board: Board) -> Row:
+    sent = Spot(each.sent_at, "due", f"Message from {each.by}")
+    if each.seen_at is None:
+        note = f"not acknowledged for {words.span(board.as_of - each.sent_at)}"
+        return Row(f"message {each.message}", "Message", note, "", opens_at, (sent,))
+    seen = Spot(each.seen_at, "done", words.commas(["Acknowledged", each.seen_role]))
+    note = f"acknowledged {words.clock(each.seen_at, board.zone)}"
+    return Row(f"message {each.message}", "Message", note, "", opens_at, (sent, seen))
 
 
 def _interruption(each: Interruption, opens_at: datetime, board: Board) -> Row:

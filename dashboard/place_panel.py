@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from county.domain.corrections import PutRight
 from county.domain.entries import Entry
 from county.domain.picture import PlaceNow
+from county.domain.plan import Anchor
 from county.domain.roster import Device
 from county.domain.seals import position_of, same_number
 from dashboard import entry_words, words
@@ -60,6 +61,10 @@ def _device(board: Board, now: PlaceNow, device: Device) -> Markup:
     seen = _seals_found(now, device.device)
     for position, number in now.expected.seals.get(device.device, {}).items():
         parts.append(_compared(f"{position} seal", number, seen.get(position, "")))
+    parts += [
+        tag("p", quiet(f"{where} seal "), text(number), quiet(" put on at the end"))
+        for where, number in _put_on(now, device.device)
+    ]
     return tag("li", *parts)
 
 
@@ -79,8 +84,20 @@ def _last(entries: Iterable[Entry], field: str) -> int | None:
 
 def _seals_found(now: PlaceNow, device: str) -> Mapping[str, str]:
     recorded = now.expected.seals.get(device, {})
-    looked = [entry for entry in now.day.steps if entry.device == device and entry.text("seal_number")]
+    before = {step.key for step in now.expected.steps if step.step.before_opening}
+    looked = [
+        entry
+        for entry in now.day.steps
+        if entry.device == device and entry.text("seal_number") and entry.text("step") in before
+    ]
     return {position_of(entry, recorded): entry.text("seal_number") for entry in looked}
+
+
+def _put_on(now: PlaceNow, device: str) -> list[tuple[str, str]]:
+    """The seals put on after the polls closed, by position: new numbers, which nothing is held against."""
+    closing = {step.key for step in now.expected.steps if step.step.anchor is Anchor.CLOSING}
+    put_on = [e for e in now.day.steps if e.device == device and e.text("seal_number") and e.text("step") in closing]
+    return list({entry.text("seal_position"): entry.text("seal_number") for entry in put_on}.items())
 
 
 def entries(board: Board, now: PlaceNow, most: int = NEWEST) -> Markup:

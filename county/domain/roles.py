@@ -66,7 +66,7 @@ MAY: Mapping[Deed, tuple[Role, ...]] = MappingProxyType(
         Deed.REPORT: (DESK, LEAD),
         Deed.SETTLE: (DESK, LEAD),
         Deed.HAND_OVER: (DESK, LEAD),
-        Deed.TELL_EVERYBODY: (LEAD,),
+        Deed.TELL_EVERYBODY: (DESK, LEAD),
         Deed.SET_UP: (LEAD,),
         Deed.STAFF: (LEAD,),
         Deed.EXPORT: (DESK, LEAD, VIEWER),
@@ -79,6 +79,7 @@ _DEED_OF: Mapping[Kind, Deed] = MappingProxyType(
     {
         **dict.fromkeys(REPORT_KINDS, Deed.REPORT),
         Kind.SET_ASIDE_OUTCOME: Deed.SETTLE,
+        Kind.MESSAGE: Deed.TELL_EVERYBODY,
         Kind.HAND_OVER: Deed.HAND_OVER,
         Kind.ROSTER: Deed.SET_UP,
         Kind.PLAN: Deed.SET_UP,

@@ -4,12 +4,20 @@ import pytest
 
 from county.desk import ledger_pages
 from county.domain.intake import Hand
+from county.domain.people import Person, Role
 from county.domain.receipts import Outcome, Receipt
-from county.errors import Refused
+from county.errors import NotAllowed, Refused
 from county.following import Following
 from county.messaging import send
+from county.staffing import add_person
 from county.wiring import Office
 from tests.an_office import ROSTER, later
+
+
+@pytest.fixture(autouse=True)
+def _people(office: Office) -> None:
+    for name, role in (("Ann", Role.LEAD), ("Bo", Role.DESK), ("Vi", Role.VIEWER)):
+        add_person(office, Person(name, role), must_change=False)
 
 
 def sent(
@@ -43,6 +51,13 @@ def test_under_an_id_that_stands_for_another_text_nothing_is_sent(office: Office
     with pytest.raises(Refused, match="nothing was sent"):
         sent(office, "P014", "P015", text="Open until 20:00")
     assert [entry["place"] for entry in kept(office)] == ["P015"]
+
+
+def test_whoever_may_not_send_messages_sends_none(office: Office) -> None:
+    for by in ("Vi", "Nobody"):
+        with pytest.raises(NotAllowed):
+            sent(office, "P014", by=by)
+    assert kept(office) == []
 
 
 def test_where_one_place_is_unknown_nothing_is_sent(office: Office) -> None:

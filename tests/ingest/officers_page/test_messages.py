@@ -20,7 +20,7 @@ IN_CHARGE = {"role": "officer in charge"}
 def tell(county: County, text: str = COURT, message: str = "m-1", *places: str) -> None:
     """A message as the desk sends it."""
     office = county.house.office
-    hand = Hand("board:Ann Lee", "Ann Lee", "board", office.clock.now(), office.clock.word)
+    hand = Hand("desk:Front desk", "Front desk", "endpoint", office.clock.now(), office.clock.word)
     roster = county.house.following.picture.roster
     send(office, roster, message, text, "chosen places", places or ("P014",), hand)
     county.house.following.catch_up()
