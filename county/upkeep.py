@@ -10,7 +10,7 @@ from county.domain.entries import Entry, Kind
 from county.domain.roster import Roster
 from county.domain.roster_changes import Change, Did, changes, combined, dangling
 from county.domain.senders import Sender
-from county.errors import BadRoster, NotFound
+from county.errors import BadRoster, NotFound, Problem
 from county.store import chain, copies, keys, ledger, roster_versions
 from county.store import roster as stored_roster
 from county.store.copies import Progress
@@ -36,10 +36,16 @@ def check_roster(office: Office, given: Roster) -> Loading:
         return _loading(stored_roster.load(connection), given, ledger.places_heard(connection))
 
 
-def load_roster(office: Office, given: Roster, by: str = "the office") -> Loading:
-    """Load a roster and write so in the ledger, in one transaction; nothing is written where nothing changes."""
+def load_roster(office: Office, given: Roster, by: str = "the office", *, standing: Roster | None = None) -> Loading:
+    """Load a roster and write so in the ledger, in one transaction; nothing is written where nothing changes.
+
+    Where it was made with a `standing` roster in view and that has changed meanwhile, BadRoster is raised.
+    """
     with writing(office.engine) as connection:
-        loading = _loading(stored_roster.load(connection), given, ledger.places_heard(connection))
+        stands = stored_roster.load(connection)
+        if standing is not None and stands != standing:
+            raise BadRoster([Problem("", "somebody else has just changed the roster; look again at what would change")])
+        loading = _loading(stands, given, ledger.places_heard(connection))
         if loading.changes:
             stored_roster.replace(connection, loading.after)
             digest = roster_versions.keep(connection, loading.after)

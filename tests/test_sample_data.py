@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from county.delimited import BadRow, read_rows
 from county.domain.dispatch_settings import DispatchSettings, Need
 from county.domain.earlier_steps import parse_earlier_steps
 from county.domain.effects import Effect
@@ -26,8 +27,7 @@ from county.domain.plan import Limits, Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Roster
 from county.errors import Refused
-from county.delimited import BadRow, read_rows
-from county.roster_files.tables import read_tables
+from tests.roster_lists import read_tables
 
 SAMPLE = Path(__file__).parents[1] / "sample_data"
 TABLES = ("places", "precincts", "devices", "seals", "rovers")

@@ -2,26 +2,20 @@
 
 import argparse
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from pathlib import Path
 from typing import NoReturn
 
-from county.domain.roster import Roster
-from county.errors import Problem
 from county.settings import Settings
 from county.wiring import Office, open_office
-
-ReadRoster = Callable[[Sequence[Path]], tuple[Roster, tuple[Problem, ...]]]
 
 
 @dataclass(frozen=True)
 class Given:
-    """What a command is given: the settings, the way to read roster files, and (opened when asked for) the office."""
+    """What a command is given: the settings, and (opened when asked for) the office."""
 
     settings: Settings
-    read_roster: ReadRoster
 
     @cached_property
     def office(self) -> Office:

@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 
 from sqlalchemy.exc import DBAPIError
 
-from county.cli import device_logs, keys, ledger, people, plan, ready, rehearse, roster, setting_up
-from county.cli.command import Given, Parser, ReadRoster
+from county.cli import device_logs, export, keys, ledger, people, plan, ready, rehearse, roster, setting_up
+from county.cli.command import Given, Parser
 from county.errors import PollriseError
 from county.settings import settings_from
 
-_COMMANDS = (setting_up, roster, plan, keys, people, ready, ledger, device_logs, rehearse)
+_COMMANDS = (setting_up, roster, plan, keys, people, ready, ledger, export, device_logs, rehearse)
 PROGRAM = "python -m county"
 
 
@@ -24,11 +24,11 @@ def parser() -> Parser:
     return top
 
 
-def main(arguments: Sequence[str], environ: Mapping[str, str], read_roster: ReadRoster) -> int:
+def main(arguments: Sequence[str], environ: Mapping[str, str]) -> int:
     """Do what the command line says; the exit code. 2 is bad input, said in one line on stderr."""
     try:
         asked = parser().parse_args(arguments)
-        given = Given(settings_from(environ), read_roster)
+        given = Given(settings_from(environ))
         code: int = asked.do(given, asked)
         sys.stdout.flush()
     except PollriseError as error:

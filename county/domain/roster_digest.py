@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, fields
 from datetime import time
 from types import MappingProxyType
@@ -47,10 +47,10 @@ def _read(value: type[Any], said: Mapping[str, Any]) -> Any:
     return value(**{name: kinds[name](given) if given is not None else None for name, given in said.items()})
 
 
-def _kinds(value: type[Any]) -> Mapping[str, Any]:
+def _kinds(value: type[Any]) -> Mapping[str, Callable[[Any], Any]]:
     """How each column's value is made again from what JSON can say."""
     hints = get_type_hints(value)
-    made = {f.name: _as_it_is for f in fields(value)}
+    made: dict[str, Callable[[Any], Any]] = {f.name: _as_it_is for f in fields(value)}
     made |= {name: tuple for name, hint in hints.items() if hint == tuple[str, ...]}
     made |= {name: time.fromisoformat for name, hint in hints.items() if hint == time | None}
     return made | {name: float for name, hint in hints.items() if hint == float | None}

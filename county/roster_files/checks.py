@@ -10,6 +10,9 @@ from county.roster_files.lines import Line, Lines
 
 FAR_DEGREES = 3.0
 """No county spreads this far from its middle; a place that does has a wrong or swapped coordinate."""
+FAR_AT_LEAST, FAR_TIMES = 1.0, 10.0
+"""Nearer than that, a place is far off where it lies ten times as far from the middle as half of the places do."""
+_SPOT = ("latitude", "longitude")
 
 
 def problems_between(lines: Lines) -> list[Problem]:
@@ -35,18 +38,27 @@ def coordinates(lines: Lines) -> Iterator[Problem]:
             yield line.problem(missing, "is empty, though the other coordinate is given")
         elif (latitude, longitude) == (0, 0):
             yield line.problem("latitude", "0 and 0 is in the Atlantic; leave both empty where they are not known")
-        elif latitude is not None:
+        elif latitude is not None and longitude is not None:
             located.append(line)
     yield from _far_off(located)
 
 
 def _far_off(located: list[Line]) -> Iterator[Problem]:
-    for column in ("latitude", "longitude"):
-        degrees = [getattr(line.value, column) for line in located]
-        middle = median(degrees) if degrees else 0.0
-        for line, at in zip(located, degrees, strict=True):
-            if abs(at - middle) > FAR_DEGREES:
-                yield line.problem(column, f"{at} is far from the others, which lie near {middle}", warning=True)
+    if not located:
+        return
+    middle = {column: median(getattr(line.value, column) for line in located) for column in _SPOT}
+    usual = {column: median(abs(getattr(line.value, column) - middle[column]) for line in located) for column in _SPOT}
+    for line in located:
+        at = {column: getattr(line.value, column) for column in _SPOT}
+        far = [column for column in _SPOT if _is_far(abs(at[column] - middle[column]), usual[column])]
+        if far:
+            here = ", ".join(f"{at[column]}" for column in far)
+            there = ", ".join(f"{round(middle[column], 4)}" for column in far)
+            yield line.problem(far[0], f"{here} is far from the others, which lie near {there}", warning=True)
+
+
+def _is_far(degrees: float, usual: float) -> bool:
+    return degrees > FAR_DEGREES or degrees > max(FAR_AT_LEAST, FAR_TIMES * usual)
 
 
 def references(lines: Lines) -> Iterator[Problem]:
@@ -59,7 +71,8 @@ def references(lines: Lines) -> Iterator[Problem]:
         known = lines.ids(among)
         for line in lines.good(table) if known is not None else ():
             named = getattr(line.value, column)
-            if named not in (known or ()):
+            # a precinct that votes by mail only is at no place
+            if named and named not in (known or ()):
                 yield line.problem(column, f"{named} is not among the {among}")
 
 

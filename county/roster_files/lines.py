@@ -1,24 +1,49 @@
 """Where each row of the roster files stands, so that a problem can be shown by file, row and column."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from county.errors import Problem
 
 
 @dataclass(frozen=True, slots=True)
+class RowProblem(Problem):
+    """A problem and where it stands: file (with its sheet), row from 1 (0 for the whole file), column or empty."""
+
+    file: str = ""
+    row: int = 0
+    column: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
-    """One row of a file, and the value read from it; None where it could not be read."""
+    """One row of a file, and the value read from it; None where it could not be read.
+
+    `columns` says what the file itself calls a column, where that is not the roster's own name for it; `unit` is what
+    its rows are called.
+    """
 
     file: str
     row: int
     value: Any
+    columns: Mapping[str, str] = field(default_factory=dict)
+    unit: str = "row"
 
     def problem(self, column: str, says: str, *, warning: bool = False) -> Problem:
         """A problem of this row, at a column or of the whole row."""
-        at = f"{self.file}, row {self.row}" + (f", column {column}" if column else "")
-        return Problem(at, says, warning)
+        shown = self.columns.get(column, column)
+        at = f"{self.file}, {self.unit} {self.row}" + (f", column {shown}" if shown else "")
+        return RowProblem(at, says, warning, self.file, self.row, shown)
+
+    def with_value(self, value: object) -> "Line":
+        """The same row with the value read from it."""
+        return replace(self, value=value)
+
+
+def of_file(file: str, says: str, *, warning: bool = False) -> Problem:
+    """A problem of a whole file."""
+    return RowProblem(file, says, warning, file)
 
 
 @dataclass(slots=True)

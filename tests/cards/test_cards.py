@@ -13,7 +13,6 @@ from PIL import Image
 from county.cards.card import card_for, rover_card
 from county.cards.printing import cards_pdf, cards_png
 from county.cli import main
-from county.cli.command import ReadRoster
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Place, Roster, Rover
@@ -99,8 +98,7 @@ def data(tmp_path: Path) -> Path:
 
 
 def run(data: Path, *words: str, **environ: str) -> int:
-    read: ReadRoster = lambda files: (Roster(), ())  # noqa: E731
-    return main(words, {"POLLRISE_DATA": str(data), **environ}, read)
+    return main(words, {"POLLRISE_DATA": str(data), **environ})
 
 
 def test_the_command_prints_a_card_for_every_place_readable_by_its_owner_alone(

@@ -7,7 +7,7 @@ import os
 import sqlite3
 import subprocess
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,7 +18,7 @@ from county.cli import main
 from county.cli.command import Progress
 from county.domain.roster import Roster
 from county.domain.senders import Sender
-from county.errors import Problem, UnknownKey
+from county.errors import UnknownKey
 from county.settings import settings_from
 from county.store.engine import sqlite_library
 from county.wiring import Office, open_office
@@ -59,8 +59,6 @@ HELP = (
     ("device-log", "show"),
     ("rehearse",),
 )
-WARNING = Problem("places.csv, row 3, column phone", "looks short", warning=True)
-WRONG = Problem("places.csv, row 4, column opens", "is no time of day")
 
 
 @dataclass(frozen=True)
@@ -76,11 +74,9 @@ class Said:
 
 @dataclass
 class Shell:
-    """Commands run in one data folder; `roster` and `problems` are what reading any roster file gives."""
+    """Commands run in one data folder."""
 
     data: Path
-    roster: Roster = ROSTER
-    problems: tuple[Problem, ...] = ()
 
     @property
     def environ(self) -> Mapping[str, str]:
@@ -90,13 +86,16 @@ class Shell:
         out, err = io.StringIO(), io.StringIO()
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             try:
-                code = main(words, {**self.environ, **environ}, self._read)
+                code = main(words, {**self.environ, **environ})
             except SystemExit as ended:
                 code = int(ended.code or 0)
         return Said(code, out.getvalue(), err.getvalue())
 
-    def _read(self, files: Sequence[Path]) -> tuple[Roster, tuple[Problem, ...]]:
-        return self.roster, self.problems
+    def file(self, name: str, said: str) -> str:
+        """A file beside the data folder; its path."""
+        path = self.data.parent / name
+        path.write_text(said)
+        return str(path)
 
     @contextlib.contextmanager
     def office(self) -> Iterator[Office]:
@@ -111,12 +110,22 @@ def shell(tmp_path: Path) -> Shell:
     return Shell(tmp_path / "data")
 
 
-@pytest.fixture
-def county(shell: Shell) -> Shell:
-    """Set up, with its own plan, a roster, and three reports."""
+def told(said: Said) -> list[str]:
+    """What a command did, without what is worth a look."""
+    return [line for line in said.lines if not line.endswith("(warning)")]
+
+
+def fresh(shell: Shell) -> None:
+    """Set up, without a roster."""
     shell.data.mkdir()
     (shell.data / "plan.toml").write_text(PLAN_TEXT)
     assert shell("init").code == 0
+
+
+@pytest.fixture
+def county(shell: Shell) -> Shell:
+    """Set up, with its own plan, a roster, and three reports."""
+    fresh(shell)
     with shell.office() as office:
         upkeep.load_roster(office, ROSTER)
         desk.keep(office, [a_step("open", f"05:3{n}", key=f"k-{n}") for n in range(3)])
@@ -284,44 +293,91 @@ class TestPlan:
         refused(county("plan", "check", "nowhere.toml"), "nowhere.toml")
 
 
+ROVERS = "rover,name\nR03,Rover Three\n"
+A_LIST = """Polling Place,Address,City,Precinct,Hours
+Town Hall,1 Main St,Wren,1,7 am - 8 pm
+Town Hall,1 Main St,Wren,2,7 am - 8 pm
+Grange,20 Mill Rd,Wren,3,Contact County
+"""
+DOUBTFUL = "Spot,Address,Precinct\nTown Hall,1 Main St,1\nGrange,20 Mill Rd,2\n"
+
+
 class TestRoster:
     def test_a_check_lists_what_would_change_and_changes_nothing(self, county: Shell) -> None:
-        county.roster = Roster(rovers=(*ROSTER.rovers, ROSTER.rovers[0].__class__("R04", "Rover Four")))
-        said = county("roster", "check", "rovers.csv")
+        said = county("roster", "check", county.file("rovers.csv", f"{ROVERS}R04,Rover Four\n"))
         assert said.code == 0
-        assert said.lines[0] == "added rovers: R04"
-        assert said.lines[1].startswith(
+        assert told(said)[0] == "added rovers: R04"
+        assert told(said)[1].startswith(
             "1 would be added, 0 would be changed, 0 would be removed; it comes to 2 places"
         )
         with county.office() as office:
             assert desk.roster(office) == ROSTER
 
     def test_a_load_says_what_it_did_in_one_line(self, county: Shell) -> None:
-        county.roster = Roster(rovers=(ROSTER.rovers[0].__class__("R04", "Rover Four"),))
-        said = county("roster", "load", "rovers.csv")
-        assert (said.code, len(said.lines)) == (0, 1)
-        assert said.out.startswith("1 added, 0 changed, 1 removed; now 2 places")
+        said = county("roster", "load", county.file("rovers.csv", "rover,name\nR04,Rover Four\n"))
+        assert (said.code, len(told(said))) == (0, 1)
+        assert told(said)[0].startswith("1 added, 0 changed, 1 removed; now 2 places")
         with county.office() as office:
-            assert desk.roster(office).rovers == county.roster.rovers
+            assert [rover.rover for rover in desk.roster(office).rovers] == ["R04"]
 
     def test_the_same_again_changes_nothing(self, county: Shell) -> None:
-        assert county("roster", "load", "places.csv").out.startswith("nothing to change; now 2 places")
+        said = county("roster", "load", county.file("rovers.csv", ROVERS))
+        assert told(said)[0].startswith("nothing to change; now 2 places")
 
     @pytest.mark.parametrize("action", ["check", "load"])
-    def test_every_problem_is_named_and_nothing_is_loaded(self, county: Shell, action: str) -> None:
-        county.problems = (WARNING, WRONG)
-        county.roster = Roster()
-        said = county("roster", action, "places.csv")
-        refused(said, "1 problem, beginning with places.csv, row 4, column opens")
-        assert said.lines == [f"{WARNING} (warning)", str(WRONG)]
+    def test_every_problem_is_named_worst_first_and_nothing_is_loaded(self, county: Shell, action: str) -> None:
+        places = county.file("places.csv", "place,name,colour,opens\nP014,Mill,,\nP015,Hall,,25:00\n")
+        said = county("roster", action, places)
+        refused(said, "1 problem, beginning with places.csv, row 3, column opens")
+        assert said.lines == [
+            "places.csv, row 3, column opens: '25:00' is not a time of day like 06:00 or 7:00 pm",
+            "places.csv, row 1, column colour: means nothing in places and is left out (warning)",
+        ]
         with county.office() as office:
             assert desk.roster(office) == ROSTER
 
     def test_a_warning_stops_nothing(self, county: Shell) -> None:
-        county.problems = (WARNING,)
-        said = county("roster", "load", "places.csv")
+        said = county("roster", "load", county.file("rovers.csv", "rover,name,colour\nR03,Rover Three,red\n"))
         assert said.code == 0
-        assert said.lines[-1].endswith("; 1 warning")
+        assert "rovers.csv, row 1, column colour: means nothing in rovers and is left out (warning)" in said.lines
+        assert said.lines[-1].endswith("warnings")
+
+    def test_a_countys_own_list_is_shown_with_its_columns_and_loaded(self, shell: Shell) -> None:
+        fresh(shell)
+        said = shell("roster", "load", shell.file("list.csv", A_LIST))
+        assert said.code == 0
+        assert "columns of list.csv, header in row 1, guessed:" in said.lines
+        assert "  name              Polling Place  e.g. Town Hall" in said.lines
+        assert said.lines[-1].startswith("5 added, 0 changed, 0 removed; now 2 places, 3 precincts")
+        again = shell("roster", "check", shell.file("list.csv", A_LIST))
+        assert again.lines[0] == "columns of list.csv, header in row 1, as confirmed:"
+        assert again.lines[-1].startswith("nothing to change")
+
+    def test_a_doubtful_guess_is_not_loaded_before_it_is_confirmed(self, shell: Shell) -> None:
+        fresh(shell)
+        file = shell.file("spots.csv", DOUBTFUL)
+        assert "load will ask for --confirm" in shell("roster", "check", file).out
+        refused(shell("roster", "load", file), "'Spot' is taken for the name", "--confirm", "--map")
+        with shell.office() as office:
+            assert desk.roster(office) == Roster()
+        assert shell("roster", "load", file, "--confirm").code == 0
+        assert shell("roster", "load", file).out.splitlines()[-1].startswith("nothing to change")
+
+    def test_a_column_that_is_told_needs_no_guess(self, shell: Shell) -> None:
+        fresh(shell)
+        file = shell.file("spots.csv", DOUBTFUL)
+        said = shell("roster", "load", file, "--map", "name=Spot", "--map", "precinct=")
+        assert said.lines[-1].startswith("2 added, 0 changed, 0 removed; now 2 places, 0 precincts")
+        refused(shell("roster", "check", file, "--map", "name=Place"), "has no column 'Place'")
+        refused(shell("roster", "check", file, "--map", "colour=Spot"), "--map colour=Spot: say FIELD=HEADER")
+
+    def test_a_folder_stands_for_the_files_in_it(self, shell: Shell) -> None:
+        fresh(shell)
+        folder = shell.data.parent / "feed"
+        folder.mkdir()
+        (folder / "places.csv").write_text("place,name\nP1,Hall\n")
+        (folder / "notes.md").write_text("not a list")
+        assert "now 1 places" in shell("roster", "load", str(folder)).out
 
 
 class TestKeys:

@@ -12,8 +12,8 @@ from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Roster
 from county.rehearsal.sent import Sent
-from county.roster_files.tables import read_tables
 from county.setting_up import SAMPLE_PLAN
+from tests.roster_lists import read_tables
 
 SAMPLE = SAMPLE_PLAN.parent
 TABLES = ("places", "precincts", "devices", "seals", "rovers")

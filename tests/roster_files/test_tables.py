@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
-from county.roster_files.tables import read_tables
+from tests.roster_lists import read_tables
 
 PLACES = "place,name,opens,closes,latitude,longitude,zone\nP001,Town Hall,,,41.9,-99.7,North\nP002,School,,,41.8,-99.8,"
 PRECINCTS = "precinct,name,place,registered\n101,Ward 1,P001,900\n102,Ward 2,P002,800"
@@ -198,9 +198,12 @@ def test_a_row_that_cannot_be_read_is_not_reported_again_by_those_who_name_it(tm
     ("said", "says"),
     [
         (b"", "places.csv: row 1: the file is empty"),
-        (b"PK\x03\x04xyz", "places.csv: is a workbook; save each of its sheets as CSV"),
+        (b"PK\x03\x04xyz", "places.csv: is a damaged archive or workbook"),
+        (b"\xd0\xcf\x11\xe0xyz", "places.csv: is a workbook of the old kind (.xls)"),
+        (b"%PDF-1.7", "places.csv: is a PDF"),
+        (b"<html><table>", "places.csv: is a web page"),
         (b"place,city\nP001,x", "places.csv, row 1, column name: is missing; places cannot be read without it"),
-        (b"place,name\nP001,Caf\xe9", "places.csv, row 2: column name: holds a byte (0xE9)"),
+        (b"place,name\nP001,\x81", "places.csv, row 2: column name: holds a byte (0x81)"),
     ],
 )
 def test_a_file_that_is_not_the_table_it_is_called_says_so(tmp_path: Path, said: bytes, says: str) -> None:
@@ -210,9 +213,8 @@ def test_a_file_that_is_not_the_table_it_is_called_says_so(tmp_path: Path, said:
 
 def test_a_file_that_is_no_table_of_the_roster_says_what_is_wanted(tmp_path: Path) -> None:
     _, wrong, _ = read(tmp_path, results="ward,total\n1,2")
-    assert wrong[0].startswith(
-        "results.csv, row 1: is the header of no table of the roster; they need places (place, name)"
-    )
+    assert wrong[0].startswith("results.csv: row 1: is the header of no table of the roster, and no row below is; ")
+    assert "they need places (place, name)" in wrong[0]
 
 
 def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
@@ -266,3 +268,9 @@ def test_two_thousand_places_with_their_devices_and_seals_are_read_quickly(tmp_p
     roster, wrong, _ = read(tmp_path, places=places, devices=devices, seals=seals)
     assert not wrong
     assert len(roster.seals) == 20_000
+
+
+def test_a_table_in_windows_1252_is_read_and_said_to_be_looked_at(tmp_path: Path) -> None:
+    roster, wrong, warned = read(tmp_path, places="place,name\nP001,Café “Süd”".encode("cp1252"))
+    assert (wrong, [place.name for place in roster.places]) == ([], ["Café “Süd”"])
+    assert warned == ["places.csv: is not UTF-8 and is read as Windows-1252; look at letters with accents"]

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from county.domain.roster import Device, Roster, Seal
-from county.roster_files.tables import read_tables
 from tests.ingest.officers_page.a_county import County, a_county, a_phone, a_roster
+from tests.roster_lists import read_tables
 
 SAMPLE = Path(__file__).parents[3] / "sample_data"
 LARGEST = 100_000

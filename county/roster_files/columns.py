@@ -1,0 +1,190 @@
+"""Which column says what, guessed from its header and from its values; every doubt is said."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from county.roster_files.header_words import header_words
+from county.roster_files.looks_like import looks_like_lists, share
+
+SURE, LOOSE, FAINT = 10, 6, 3
+_PLACE = r"(?:polling )?(?:place|center)"
+_OTHER = re.compile(
+    r"\b(?:registration|absentee|mailing|candidate|contest|party|contact|email|mail address|fax|previous|old"
+    r"|former|judge|inspector|clerk|worker|officer|notes?|comments?|remarks?|directions?|accessib\w*|url|website|photo)\b"
+)
+"""Headers that speak of something else, though other words in them may sound like ours."""
+
+_NOT_THE_DAY = re.compile(r"\bearly\b|\bdrop ?(?:box|off)\b")
+
+NAMES: tuple[tuple[str, str, int], ...] = (
+    ("name", rf"{_PLACE}(?: name)?|polling place building(?: name)?|building(?: name)?|polling name", SURE),
+    ("name", r"name|polling|to polling|polling place description|place description|place building", LOOSE),
+    ("place", rf"{_PLACE} number|polling number|building number", SURE),
+    ("place", r"number", FAINT),
+    ("address", rf"(?:{_PLACE} )?(?:street |physical |full )?address(?: street)?(?: line)?(?: ?1)?", SURE),
+    ("address", rf"(?:{_PLACE} )?(?:house number|street(?: name| number| address)?|address1)", LOOSE),
+    ("city", rf"(?:{_PLACE} |address )?(?:city|town|municipality|city town|village)(?: name)?", SURE),
+    ("precinct", r"(?:polling )?precinct(?: ward| district)?(?: number)?|ward precinct", SURE),
+    ("precinct", r"(?:ward|district|division|ed|polling district)(?: number)?|precinct split", FAINT),
+    ("precinct_name", r"(?:polling )?precinct (?:name|description)", SURE),
+    ("precinct_name", r"(?:ward|district|division) name", FAINT),
+    ("precincts", r"(?:.* )?precincts(?: .*)?", SURE),
+    ("split", r"(?:precinct )?split(?: name| number)?", SURE),
+    ("registered", r"(?:.* )?registered(?: voters| count)?(?: .*)?|(?:.* )?voters registered(?: .*)?", SURE),
+    ("registered", r"(?:active |eligible |number |count )*voters(?: count| number)?|registration(?: count)?", LOOSE),
+    ("hours", rf"(?:{_PLACE} |polling )?hours(?: .*)?|opens closes|opens hours|(?:polling )?times?", SURE),
+    ("opens", r"(?:.* )?opens(?: times?| hours| at)?", SURE),
+    ("opens", r"(?:hours )?(?:start|from|begin)(?: time)?|start hours|hours from", LOOSE),
+    ("closes", r"(?:.* )?closes(?: times?| hours| at)?", SURE),
+    ("closes", r"(?:hours )?(?:end|to|until)(?: time)?|end hours|hours to", LOOSE),
+    ("latitude", r"(?:.* )?latitude(?: .*)?", SURE),
+    ("latitude", r"y(?: coord\w*)?", FAINT),
+    ("longitude", r"(?:.* )?longitude(?: .*)?", SURE),
+    ("longitude", r"x(?: coord\w*)?", FAINT),
+    ("coordinates", r"(?:.* )?(?:coordinates?|coords?|latitude ?longitude|gps|geo(?:code|point|place)?)", SURE),
+    ("phone", rf"(?:{_PLACE} )?phone(?: number)?", SURE),
+    ("zone", r"(?:rover )?(?:zone|area|region)(?: name| number)?", LOOSE),
+    ("route", r"(?:delivery )?route(?: name| number)?", SURE),
+    ("time_zone", r"time ?zone|timezone|tz", SURE),
+    ("ballots_delivered", r"(?:polling )?ballots? (?:delivered|supplied|issued|ordered)(?: count)?", SURE),
+    ("kind", rf"(?:{_PLACE} |polling )?(?:type|kind|category)|early(?: polling)?|drop ?box", SURE),
+    (
+        "mail_only",
+        r"(?:all |polling )?(?:mail|by mail)(?: only| polling| precinct)?|polling by mail|mail polling only",
+        SURE,
+    ),
+    ("county", r"county(?: name)?|jurisdiction|locality(?: name)?", SURE),
+    ("election_date", r"dt|date", SURE),
+)
+"""Field, the header's words (see header_words) that mean it, and how surely. To know one more header: add a row."""
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """A column map for one list, with all that a person needs to confirm it or put it right.
+
+    `columns` says which headers make up each field; `doubts` is empty where nothing had to be assumed.
+    """
+
+    file: str
+    sheet: str
+    header_row: int
+    headers: tuple[str, ...]
+    columns: Mapping[str, tuple[str, ...]]
+    doubts: tuple[str, ...] = ()
+    confirmed: bool = False
+    sample: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """The headers that mean nothing here."""
+        used = {header for headers in self.columns.values() for header in headers}
+        return tuple(header for header in self.headers if header not in used)
+
+    @property
+    def sure(self) -> bool:
+        """Whether it may be used without a person's confirming it."""
+        return self.confirmed or not self.doubts
+
+
+@dataclass(frozen=True, slots=True)
+class _Likely:
+    score: float
+    field: str
+    position: int
+    sureness: int
+
+
+def guess_columns(
+    headers: Sequence[str], values: Sequence[Sequence[str]]
+) -> tuple[dict[str, tuple[str, ...]], list[str]]:
+    """Field to headers, and what is doubtful about it; `values` are each column's, as many as are worth looking at."""
+    words = [header_words(header) for header in headers]
+    chosen: dict[str, int] = {}
+    doubts: list[str] = []
+    for likely in _likely(words, values):
+        rival = chosen.get(likely.field)
+        if likely.position in chosen.values():
+            continue
+        if rival is not None:
+            if likely.score >= SURE and likely.field in ("name", "precinct") and likely.sureness == SURE:
+                doubts.append(f"'{headers[likely.position]}' could be the {likely.field} as well as '{headers[rival]}'")
+            continue
+        chosen[likely.field] = likely.position
+        if likely.sureness == FAINT:
+            doubts.append(f"'{headers[likely.position]}' is taken for the {likely.field}; its header hardly says so")
+    _by_values(chosen, headers, values, words, doubts)
+    _lists(chosen, values)
+    columns: dict[str, tuple[str, ...]] = {each: (headers[position],) for each, position in chosen.items()}
+    _whole_address(columns, chosen, headers, words)
+    if not {"name", "place"} & columns.keys():
+        doubts.append("no column names the place")
+    return columns, doubts
+
+
+def header_score(headers: Sequence[str]) -> int:
+    """How many different fields a row of cells names, if it is a header."""
+    named = [each for header in headers if header.strip() for each, _ in _named(header_words(header))]
+    return len(set(named))
+
+
+def _named(words: str) -> list[tuple[str, int]]:
+    if _OTHER.search(words):
+        return []
+    found = [(each, sureness) for each, pattern, sureness in NAMES if re.fullmatch(pattern, words)]
+    # hours and places of early voting and drop boxes are not the day's
+    return [named for named in found if named[0] == "kind" or not _NOT_THE_DAY.search(words)]
+
+
+def _likely(words: Sequence[str], values: Sequence[Sequence[str]]) -> list[_Likely]:
+    """Every column with every field its header may mean, likeliest first."""
+    found = []
+    for position, said in enumerate(words):
+        for name, sureness in _named(said):
+            fits = share(name, values[position])
+            if fits > 0.3:
+                found.append(_Likely(sureness * fits, name, position, sureness))
+    return sorted(found, key=lambda each: (-each.score, each.position))
+
+
+def _by_values(
+    chosen: dict[str, int],
+    headers: Sequence[str],
+    values: Sequence[Sequence[str]],
+    words: Sequence[str],
+    doubts: list[str],
+) -> None:
+    """What no header names but the values show: times, a street address, a name."""
+    wanted = [each for each in ("hours", "address", "name") if each not in chosen]
+    if {"opens", "closes"} & chosen.keys():
+        wanted = [each for each in wanted if each != "hours"]
+    for each in wanted:
+        free = [n for n in range(len(headers)) if n not in chosen.values() and not _OTHER.search(words[n])]
+        fits = {n: share(each, values[n]) for n in free if any(v.strip() for v in values[n])}
+        if each == "name":
+            fits = {n: fit * len(set(values[n])) / max(1, len(values[n])) for n, fit in fits.items()}
+        best = max(fits, key=lambda n: fits[n], default=None)
+        if best is not None and fits[best] >= (0.3 if each == "name" else 0.8):
+            chosen[each] = best
+            doubts.append(f"'{headers[best]}' is taken for the {each} by its values; its header does not say so")
+
+
+def _lists(chosen: dict[str, int], values: Sequence[Sequence[str]]) -> None:
+    """A precinct column whose cells hold several is the other one."""
+    if "precincts" not in chosen and "precinct" in chosen and looks_like_lists(values[chosen["precinct"]]):
+        chosen["precincts"] = chosen.pop("precinct")
+
+
+def _whole_address(
+    columns: dict[str, tuple[str, ...]], chosen: dict[str, int], headers: Sequence[str], words: Sequence[str]
+) -> None:
+    """An address in several columns: house number, street, second line."""
+    parts = re.compile(
+        rf"(?:{_PLACE} )?(?:house number|street(?: name| number| type| suffix)?|address(?: line)? ?[123])"
+    )
+    used = {position for each, position in chosen.items() if each != "address"}
+    found = [n for n, said in enumerate(words) if n not in used and parts.fullmatch(said)]
+    if len(found) > 1 or (found and "address" not in columns):
+        whole = sorted({*found, *([chosen["address"]] if "address" in chosen else [])})
+        columns["address"] = tuple(headers[n] for n in whole)

@@ -1,0 +1,63 @@
+"""The words of a header, each in its one form, so that "Polling Pl. #", "Vote_Site_ID" and "SiteNo" read alike."""
+
+import re
+
+_SAME = {
+    "number": ("no", "num", "nbr", "nr", "number", "id", "code", "key", "identifier"),
+    "precinct": ("precinct", "pct", "prct", "prec", "precint", "pcnt"),
+    "precincts": ("precincts", "pcts"),
+    "polling": ("polling", "poll", "polls", "voting", "vote", "votes", "ballot"),
+    "place": ("place", "site", "location", "loc", "locale", "facility", "venue", "pl", "plc"),
+    "building": ("building", "bldg"),
+    "center": ("center", "centre", "ctr"),
+    "address": ("address", "addr", "add", "addresses"),
+    "latitude": ("latitude", "lat"),
+    "longitude": ("longitude", "lon", "lng", "long"),
+    "phone": ("phone", "telephone", "tel", "ph", "phones", "cell"),
+    "registered": ("registered", "reg", "regist", "rv"),
+    "voters": ("voters", "voter", "vtrs", "electors"),
+    "opens": ("open", "opens", "opening", "opened"),
+    "closes": ("close", "closes", "closing", "closed"),
+    "hours": ("hours", "hrs", "hour"),
+    "name": ("name", "names", "nm", "title"),
+    "street": ("street", "str", "st"),
+    "description": ("description", "desc", "descr", "label"),
+    "count": ("count", "total", "totals", "cnt", "qty"),
+}
+_FORM = {word: form for form, words in _SAME.items() for word in words}
+_SMALL = {
+    "the",
+    "of",
+    "for",
+    "a",
+    "an",
+    "in",
+    "on",
+    "as",
+    "is",
+    "your",
+    "this",
+    "and",
+    "or",
+    "where",
+    "day",
+    "election",
+}
+_HUMP = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
+_WORD = re.compile(r"[^\W_]+|#")
+
+
+def header_words(header: str) -> str:
+    """The header's words in their one form, parted by spaces; small words and repeated ones left out."""
+    text = _HUMP.sub(" ", header.split("(")[0] if header.split("(")[0].strip() else header)
+    said: list[str] = []
+    for word in _WORD.findall(text.casefold()):
+        form = "number" if word == "#" else _FORM.get(word, word)
+        if form not in _SMALL and form not in said[-1:]:
+            said.append(form)
+    return " ".join(said) or " ".join(_WORD.findall(text.casefold()))
+
+
+def cleaned(header: str) -> str:
+    """A header as it is shown and remembered: one line, single spaces."""
+    return " ".join(header.split())
