@@ -25,6 +25,7 @@ from ingest.phone.guesses import Guesses
 from ingest.phone.office_side import OfficeSide
 from ingest.refusals import translate
 from ingest.reports_door import ReportsDoor
+from ingest.rovers_page.door import rovers_page
 from ingest.senders import Senders
 from ingest.text_line import TextDoor
 from ingest.views_door import ViewsDoor
@@ -66,6 +67,7 @@ def create_app(office: Office, following: Following, writer: Writer, pace: Pace 
     _doors_out(app, office, following, writer, senders)
     side, guesses = OfficeSide(office, following), Guesses()
     app.router.routes.extend(officers_page(side, writer, senders, guesses))
+    app.router.routes.extend(rovers_page(side, writer, senders, guesses))
     _description(app)
     return app
 

@@ -202,9 +202,13 @@ function phone({ whose, sendTo, lookEvery, state, newer, render }) {
     const data = new FormData(form);
     if (button && button.name) data.set(button.name, button.value);
     const said = Object.fromEntries([...data].filter(([, value]) => value !== ""));
-    const key = [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0"));
-    return { ...said, key: `phone-${key.join("")}`, happened_at: stamp() };
+    return { ...said, key: newKey(), happened_at: stamp() };
   }
+
+  const newKey = () => `phone-${[...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("")}`;
+
+  // a form that the browser is to post by itself: parts that were put in have no key yet
+  const left = (form) => void (form.elements.key.value ||= newKey());
 
   function send() {
     failures = 0;
@@ -217,14 +221,24 @@ function phone({ whose, sendTo, lookEvery, state, newer, render }) {
   const putIn = new Map();
   const same = (element, made) => putIn.get(element) === made || void putIn.set(element, made);
 
-  // parts made by the office's own templates, which escape everything that was typed; half a touch is not disturbed
+  // parts made by the office's own templates, which escape everything that was typed; what is being typed is not
+  // disturbed, what was typed stays, and so does the focus where it has a name
   function put(element, html) {
-    const active = document.activeElement;
-    if (html === null || putIn.get(element) === html || (element !== active && element.contains(active))) return;
+    if (html === null || putIn.get(element) === html || beingUsed(element)) return;
     putIn.set(element, html);
+    const focused = element.contains(document.activeElement) ? document.activeElement.id : "";
     const open = [...element.querySelectorAll("details[open]")].map((each) => each.dataset.case);
+    const typed = [...element.querySelectorAll("textarea[id], input[id]")].map((each) => [each.id, each.value]);
     element.innerHTML = html;
     for (const each of element.querySelectorAll("details")) each.open ||= open.includes(each.dataset.case);
+    for (const [id, value] of typed) if (value && element.querySelector(`#${CSS.escape(id)}`)) document.getElementById(id).value = value;
+    if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+  }
+
+  function beingUsed(element) {
+    const active = document.activeElement;
+    if (element === active || !element.contains(active)) return false;
+    return !active.id || ["TEXTAREA", "INPUT", "SELECT"].includes(active.tagName);
   }
 
   const isIn = (element) => putIn.set(element, element.innerHTML);
@@ -296,5 +310,5 @@ function phone({ whose, sendTo, lookEvery, state, newer, render }) {
     await (await caches.open(STORE)).add(PATH);
   }
 
-  return Object.assign(own, { kept, keep, send, filled, look, put, isIn, say, renderStrip, wall, officeNow, officeAt, wait, remember, begin });
+  return Object.assign(own, { kept, keep, send, filled, left, look, put, isIn, say, renderStrip, wall, officeNow, officeAt, wait, remember, begin });
 }
