@@ -1,9 +1,11 @@
 """What the office does with reports: keep them, answer for them, read them back. One function, one transaction."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import datetime
+
+from sqlalchemy import Connection
 
 from county import telling
 from county.allowed import must_be_allowed
@@ -19,7 +21,7 @@ from county.domain.roster import Roster
 from county.domain.rules import clock_findings
 from county.domain.rules.scene import ClockRule, Due, Scene
 from county.domain.senders import Sender
-from county.errors import NotFound, Problem, UnknownKey
+from county.errors import NotFound, Overtaken, Problem, UnknownKey
 from county.store import keys, ledger, outbox, set_aside
 from county.store import roster as stored_roster
 from county.store.engine import reading, writing
@@ -49,13 +51,17 @@ def keep(office: Office, items: Sequence[Entry | SetAside]) -> list[Receipt]:
     One receipt for each item, in order. A report under a key that stands with other content is set aside too.
     Raises NotAllowed where a person at the board may not write it down, and then nothing is.
     """
+    with writing(office.engine) as connection:
+        return _keep(connection, items)
+
+
+def _keep(connection: Connection, items: Sequence[Entry | SetAside]) -> list[Receipt]:
     entries = [item for item in items if isinstance(item, Entry)]
     refused = [item for item in items if isinstance(item, SetAside)]
-    with writing(office.engine) as connection:
-        must_be_allowed(connection, entries)
-        receipts = ledger.append(connection, entries)
-        conflicts = [_conflict(e, r) for e, r in zip(entries, receipts, strict=True) if r.outcome is Outcome.CONFLICT]
-        set_aside.put(connection, [*conflicts, *refused])
+    must_be_allowed(connection, entries)
+    receipts = ledger.append(connection, entries)
+    conflicts = [_conflict(e, r) for e, r in zip(entries, receipts, strict=True) if r.outcome is Outcome.CONFLICT]
+    set_aside.put(connection, [*conflicts, *refused])
     kept = iter(receipts)
     return [next(kept) if isinstance(item, Entry) else _refused(item) for item in items]
 
@@ -69,10 +75,22 @@ def act(
     by: str,
     door: str,
     place_only: str | None = None,
+    seen: Collection[str] | None = None,
 ) -> Receipt:
-    """Keep what a person did with a case. Raises NotFound, NotAllowed, or Refused with every problem."""
+    """Keep what a person did with a case. Raises NotFound, NotAllowed, or Refused with every problem.
+
+    Where `seen` names the keys of what the person saw done with the case, nothing is written over anybody's head:
+    Overtaken is raised where others have done more meanwhile, however close they were.
+    """
     hand = Hand(sender, by, door, office.clock.now(), office.clock.word, place_only)
-    return keep(office, [read_action(picture, case, raw, hand)])[0]
+    entry = read_action(picture, case, raw, hand)
+    with writing(office.engine) as connection:
+        if seen is not None:
+            done = ledger.acted_on(connection, entry.place, entry.text("case"))
+            others = [each for each in done if each.key not in seen and each.key != entry.key]
+            if others:
+                raise Overtaken(others)
+        return _keep(connection, [entry])[0]
 
 
 def read_action(picture: Picture, case: str, raw: object, hand: Hand) -> Entry:

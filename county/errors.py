@@ -2,6 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from county.domain.entries import Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +65,15 @@ class NotAllowed(PollriseError):
 
 class UnknownKey(PollriseError):
     """No such reporting key, or it was revoked."""
+
+
+class Overtaken(PollriseError):
+    """Others acted on the case since it was looked at; carries what they wrote down. Nothing else was."""
+
+    def __init__(self, others: Sequence["Entry"]) -> None:
+        self.others = tuple(others)
+        who = ", ".join(dict.fromkeys(entry.by for entry in others))
+        super().__init__(f"meanwhile {who} acted on this case")
 
 
 class NotFound(PollriseError):

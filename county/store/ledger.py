@@ -104,6 +104,15 @@ def by_key(connection: Connection, place: str, keys: Sequence[str]) -> list[Entr
     return found
 
 
+def acted_on(connection: Connection, place: str, case: str) -> list[Entry]:
+    """What people have done with a case, in order; nobody else does more of it before this transaction is over."""
+    hold(connection, HEAD)
+    c = ledger.c
+    query = select(c.entry).where(c.place == place, c.kind == Kind.ACTION.value).order_by(c.seq)
+    entries = (read_back(json.loads(text)) for text in connection.execute(query).scalars())
+    return [entry for entry in entries if entry.text("case") == case]
+
+
 def places_heard(connection: Connection) -> frozenset[str]:
     """The places that have entries."""
     return frozenset(connection.execute(select(ledger.c.place).distinct()).scalars()) - {""}
