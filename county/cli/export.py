@@ -1,0 +1,70 @@
+"""`export`: the review pack, for the board of elections, a court, or a records request."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import Any
+
+from county.cli.command import Given, Progress, counted
+from county.errors import NotFound
+
+
+def add_to(commands: Any) -> None:
+    export = commands.add_parser(
+        "export",
+        help="write the review pack: report, workbook, CSV, ledger with a verifier",
+        description="Write the review pack into a new folder: a report and an activity log as PDF, a workbook, CSV, "
+        "GeoJSON, and the ledger as JSON lines with a verifier that needs nothing but Python. The same ledger gives "
+        "the  same bytes. Names of staff and telephone numbers are left out unless --with-names.",
+    )
+    export.add_argument("--out", type=Path, required=True, metavar="DIR", help="the folder to write, new or empty")
+    export.add_argument("--with-names", action="store_true", help="names of staff and telephone numbers as they stand")
+    export.add_argument("--without-notes", action="store_true", help="leave out everything that was written freely")
+    export.add_argument(
+        "--place", action="append", default=[], metavar="PLACE", help="print this place's day as well; may be repeated"
+    )
+    export.add_argument("--every-place", action="store_true", help="print every place's day, however many there are")
+    export.set_defaults(do=_export)
+
+
+def _export(given: Given, asked: argparse.Namespace) -> int:
+    # read only where a pack is made: the other commands start faster without it
+    from county.pack.gathering import kept_by
+    from county.pack.record import Choice
+    from county.pack.writing import write_pack
+
+    if asked.with_names and asked.without_notes:
+        raise NotFound("--without-notes is for a public copy; with --with-names nothing is left out")
+    with Progress("entries verified") as progress:
+        kept = kept_by(given.office, progress)
+    unknown = [place for place in asked.place if place not in kept.roster.place_by_id]
+    if unknown:
+        raise NotFound(f"no place {', '.join(unknown)} on the roster")
+    choice = Choice(asked.with_names, not asked.without_notes, tuple(asked.place), asked.every_place)
+    with Doing() as doing:
+        record = write_pack(kept, choice, asked.out, doing)
+    left_out = "names and telephone numbers left out" if record.public else "WITH names and telephone numbers"
+    print(f"wrote {counted(len(kept.entries), 'entry', 'entries')} to {asked.out}, {left_out}; ", end="")
+    if kept.broken is not None:
+        print(f"the chain is broken: entry {kept.broken} is wrong or missing, and the pack says so")
+        return 1
+    print(f"the chain holds; check with python {asked.out / 'verify.py'}")
+    return 0
+
+
+class Doing:
+    """What long work is at, on one line of a terminal; silent anywhere else."""
+
+    def __init__(self) -> None:
+        self._shown = sys.stderr.isatty()
+
+    def __call__(self, what: str) -> None:
+        if self._shown:
+            print(f"\r\x1b[Kwriting {what} …", end="", file=sys.stderr, flush=True)
+
+    def __enter__(self) -> "Doing":
+        return self
+
+    def __exit__(self, *raised: object) -> None:
+        if self._shown:
+            print("\r\x1b[K", end="", file=sys.stderr, flush=True)

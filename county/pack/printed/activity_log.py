@@ -1,0 +1,52 @@
+"""The activity log as it is printed, under the block names of ICS form 214."""
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import datetime
+
+from county.pack.about import About
+from county.pack.printed.listing import shown
+from county.pack.printed.typeset import pdf
+from county.pack.record import Record
+from county.pack.table import Cell, Table
+
+SAYS = (
+    "The office's log in the order things happened, under the block names of ICS form 214. It does not claim to comply "
+    "with that form. Blocks 3, 4 and 8 are for whoever signs it."
+)
+
+
+def activity_log_pdf(record: Record, about: About, activity: Table) -> bytes:
+    """The log as a PDF; `activity` is the subject of that name."""
+    return pdf("activity_log", told(record, about, activity))
+
+
+def told(record: Record, about: About, activity: Table) -> dict[str, object]:
+    """Everything that the log's page is told."""
+    moments = [at for at in activity.column("at") if isinstance(at, datetime)]
+    return {
+        "about": asdict(about),
+        "says": SAYS,
+        "incident": about.election,
+        "from": _when(record, min(moments, default=record.as_of)),
+        "to": _when(record, max([*moments, record.as_of])),
+        "agency": f"{record.plan.election.county}, {record.plan.word('office')}",
+        "position": record.plan.word("rover").capitalize(),
+        "resources": [
+            rover.rover if rover.name == rover.rover else f"{rover.rover} {rover.name}"
+            for rover in record.roster.rovers
+        ],
+        "rows": [_row(record, row) for row in activity.rows],
+    }
+
+
+def _when(record: Record, moment: datetime) -> Mapping[str, str]:
+    local = moment.astimezone(record.zone)
+    return {"date": f"{local:%Y-%m-%d}", "time": f"{local:%H:%M}"}
+
+
+def _row(record: Record, row: tuple[Cell, ...]) -> list[str]:
+    at, what, by, place, _ = row
+    local = at.astimezone(record.zone) if isinstance(at, datetime) else None
+    where = f"{place}: " if place else ""
+    return [f"{local:%Y-%m-%d %H:%M}" if local else "", f"{where}{shown(what, record.zone)} ({by})"]

@@ -1,0 +1,55 @@
+"""A table as it is printed: some of its columns, its values in words, and how many rows are left to the files."""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from county.pack.table import Cell, Shape, Table
+
+NOT_TOLD = "not told"
+
+
+def listing(
+    table: Table, columns: Mapping[str, int], zone: ZoneInfo, *, most: int = 10_000, title: str = "", blank: str = "–"
+) -> dict[str, object]:
+    """The table with these columns, each so many letters wide (0: what is left), and at most `most` rows."""
+    at = [next(n for n, column in enumerate(table.columns) if column.name == name) for name in columns]
+    chosen = [table.columns[n] for n in at]
+    return {
+        "title": title,
+        "file": f"csv/{table.name}.csv",
+        "head": [column.title for column in chosen],
+        "widths": list(columns.values()),
+        "right": [column.shape is Shape.NUMBER for column in chosen],
+        "rows": [[shown(row[n], zone, blank) for n in at] for row in table.rows[:most]],
+        "more": max(0, len(table.rows) - most),
+    }
+
+
+def rows_of(
+    head: Iterable[str], widths: Iterable[int], rows: Iterable[Iterable[str]], right: int = 99
+) -> dict[str, object]:
+    """A small table of its own; columns from number `right` on are numbers."""
+    names = list(head)
+    return {
+        "title": "",
+        "file": "",
+        "head": names,
+        "widths": list(widths),
+        "right": [n >= right for n in range(len(names))],
+        "rows": [list(row) for row in rows],
+        "more": 0,
+    }
+
+
+def shown(cell: Cell, zone: ZoneInfo, blank: str = "–") -> str:
+    """A value in words; a moment as wall time to the second. `blank` for what nobody told."""
+    if cell is None:
+        return blank
+    if isinstance(cell, bool):
+        return "yes" if cell else "no"
+    if isinstance(cell, datetime):
+        return f"{cell.astimezone(zone):%H:%M:%S}"
+    if isinstance(cell, float):
+        return f"{cell:,.1f}"
+    return f"{cell:,}" if isinstance(cell, int) else cell

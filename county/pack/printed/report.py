@@ -1,0 +1,164 @@
+"""The report: what is told to its page, section by section."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, replace
+
+from county.domain.effects import Effect
+from county.domain.milestones import Milestone
+from county.domain.picture import PlaceNow
+from county.domain.record.late_openings import late_openings
+from county.domain.standing import Standing
+from county.pack.about import About
+from county.pack.printed.charts import response_chart, rise_chart
+from county.pack.printed.listing import listing, rows_of
+from county.pack.printed.place_day import chosen, place_day
+from county.pack.printed.printed_columns import PRINTED
+from county.pack.printed.reading import cautions, reading
+from county.pack.printed.typeset import pdf
+from county.pack.printed.volumes import A_VOLUME, volume_name, volumes
+from county.pack.record import Record
+from county.pack.saying import clock
+from county.pack.subjects.ballots import county_balance
+from county.pack.table import Table
+
+USUAL_ROWS, MOST_ROWS = 300, {"places": 20_000, "late_openings": 2_000, "time_lost": 2_000, "rovers": 1_000}
+"""So many rows of a subject are printed; the rest is in its file, and the page says how many."""
+_STANDINGS = {
+    Standing.UNHEARD: "never heard from",
+    Standing.PREPARING: "preparing, not reported open",
+    Standing.READY: "ready, not reported open",
+    Standing.LATE: "late, not reported open",
+    Standing.OPEN: "open, no closing reported",
+    Standing.IMPAIRED: "open, voting impaired",
+    Standing.STOPPED: "open, voting stopped",
+    Standing.CLOSED: "closed",
+    Standing.RECEIVED: "received at the office",
+}
+_SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("Late openings", ("late_openings",)),
+    ("Forecasts against what happened", ("forecasts",)),
+    ("Time lost", ("time_lost", "interruptions")),
+    ("Response times", ("response_times",)),
+    ("Exceptions by kind", ("exceptions_by_kind",)),
+    ("Silences", ("silences",)),
+    ("Rovers", ("rovers",)),
+    ("Ballot balance", ("ballot_balance",)),
+    ("Notices", ("notices",)),
+    ("Corrections", ("corrections",)),
+    ("Set aside", ("set_aside",)),
+    ("What is missing", ("missing",)),
+    ("Places at a glance", ("places",)),
+)
+
+
+def report_pdf(record: Record, about: About, tables: Mapping[str, Table]) -> bytes:
+    """The report as a PDF; `tables` are the subjects by name."""
+    return pdf("report", told(record, about, tables))
+
+
+def told(record: Record, about: About, tables: Mapping[str, Table]) -> dict[str, object]:
+    """Everything that the report's page is told."""
+    days = chosen(record)
+    bound = days if len(days) <= A_VOLUME else []
+    return {
+        "about": asdict(about),
+        "told": {"entries": f"{about.entries:,}", "public": record.public},
+        "reading": reading(record, about),
+        "cautions": cautions(),
+        "day": _day(record),
+        "sections": [_section(record, title, [tables[name] for name in names]) for title, names in _SECTIONS],
+        "places_say": _places_say(record, days),
+        "places": [place_day(record, now) for now in bound],
+    }
+
+
+def _day(record: Record) -> dict[str, object]:
+    late = late_openings(record.picture, record.as_of)
+    opened = [each for each in late if each.opened_at]
+    rows = [
+        [
+            each.place.place,
+            each.place.name,
+            clock(each.opened_at, record.zone_of(each.place.place)) or "–",
+            f"{each.minutes}",
+        ]
+        for each in late[:10]
+    ]
+    totals = record.picture.totals(record.as_of)
+    return {
+        "says": list(_sentences(record, len(opened))),
+        "rise": rise_chart(record),
+        "latest": rows_of(("Place", "", "Opened", "Min late"), (4, 0, 5, 4), rows, right=3),
+        "standings": rows_of(
+            ("Places", "Standing"), (5, 0), [[f"{n:,}", _STANDINGS[each]] for each, n in totals.items() if n], right=99
+        ),
+    }
+
+
+def _sentences(record: Record, opened_late: int) -> Iterator[str]:
+    places, cases = record.places, record.picture.cases()
+    opened = sum(now.day.opened_at is not None for now in places)
+    yield f"{opened:,} of {len(places):,} places were reported open, {opened_late:,} of them after their own opening."
+    never = sum(not now.day.heard for now in places)
+    yield f"{len(places) - opened:,} were not reported open; {never:,} were never heard from."
+    grave = sum(case.effect in (Effect.DANGER, Effect.STOPPED) for case in cases)
+    still = sum(case.state.open for case in cases)
+    yield f"{len(cases):,} cases, {grave:,} of them of danger or with voting stopped; {still:,} still open at the end."
+    lost = sum(now.lost_minutes for now in places)
+    yield f"{lost:,} minutes of voting lost, added up over {sum(now.lost_minutes > 0 for now in places):,} places."
+    over, known = county_balance(record)
+    if known:
+        yield f"Ballots: net {over.net:+,}, absolute {over.absolute:,}, over the {known:,} places that told both sides."
+    else:
+        yield "Ballots: no place reported both its counters and its count of paper."
+
+
+def _section(record: Record, title: str, tables: list[Table]) -> dict[str, object]:
+    charts: list[dict[str, object]] = []
+    if title == "Response times":
+        charts = [
+            response_chart(record, Milestone.ACKNOWLEDGED, "Not yet acknowledged"),
+            response_chart(record, Milestone.ON_SITE, "Nobody on site yet"),
+        ]
+    effects = sorted({case.effect for case in record.picture.cases()}, key=lambda effect: effect.rank)
+    return {
+        "title": title,
+        "says": tables[0].says,
+        "charts": charts,
+        "key": [{"effect": each.value, "says": each.value.replace("-", " ")} for each in effects],
+        "chart_says": "Share of cases not yet reached. Upright dotted lines are the county's own targets.",
+        "tables": [
+            listing(part, PRINTED[part.name], record.zone, most=MOST_ROWS.get(part.name, USUAL_ROWS), title=sub_title)
+            for sub_title, part in _parts(tables)
+        ],
+    }
+
+
+def _parts(tables: list[Table]) -> Iterator[tuple[str, Table]]:
+    """The tables of a section with their titles; response times in a part for each way they are told apart."""
+    if tables[0].name == "response_times":
+        for by in ("all cases", "effect", "kind", "zone"):
+            rows = tuple(row for row in tables[0].rows if row[0] == by)
+            yield (by if by == "all cases" else f"by {by}").capitalize(), replace(tables[0], rows=rows)
+        return
+    for number, each in enumerate(tables):
+        yield each.title if number else "", each
+
+
+def _places_say(record: Record, days: list[PlaceNow]) -> str:
+    every, printed = len(record.places), len(days)
+    if printed == every:
+        which = f"All {every:,} places, in the roster's order."
+    else:
+        which = (
+            f"{printed:,} of {every:,} places: those with danger or voting stopped, opened late, or not reported "
+            "open, and  those asked for by name. The day of every other place stands in csv/entries.csv and in the "
+            "workbook, sheet  “Every entry”; python -m county export --place P014 prints one, --every-place all of "
+            "them."
+        )
+    if printed <= A_VOLUME:
+        return which
+    where = "; ".join(
+        f"{volume_name(n)}: {some[0].place.place} to {some[-1].place.place}" for n, some in enumerate(volumes(days), 1)
+    )
+    return f"{which} They are bound in volumes of their own: {where}."

@@ -1,0 +1,36 @@
+"""Places' days in volumes of their own, where there are too many for the report."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict
+
+from county.domain.picture import PlaceNow
+from county.pack.about import About
+from county.pack.printed.place_day import place_day
+from county.pack.printed.typeset import pdf
+from county.pack.record import Record
+
+A_VOLUME = 100
+"""So many places in a volume: a few hundred pages, and some hundred megabytes of memory while it is typeset."""
+
+
+def volume_name(number: int) -> str:
+    """The file of a volume, counted from 1."""
+    return f"place_days_{number}.pdf"
+
+
+def volumes(days: Sequence[PlaceNow]) -> list[Sequence[PlaceNow]]:
+    """These places, so many a volume."""
+    return [days[start : start + A_VOLUME] for start in range(0, len(days), A_VOLUME)]
+
+
+def volume_pdfs(record: Record, about: About, days: Sequence[PlaceNow]) -> Iterator[tuple[str, bytes]]:
+    """Each volume's file name and the volume."""
+    every = volumes(days)
+    for number, places in enumerate(every, 1):
+        told = {
+            "about": asdict(about),
+            "title": f"Each place's day, volume {number} of {len(every)}",
+            "says": f"{places[0].place.place} to {places[-1].place.place}. How to read it: report.pdf, first pages.",
+            "places": [place_day(record, now) for now in places],
+        }
+        yield volume_name(number), pdf("place_days", told)

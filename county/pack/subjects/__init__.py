@@ -1,0 +1,40 @@
+"""SUBJECTS: what the pack tells, a table a subject. To add one: a function from record to table, and a row here."""
+
+from collections.abc import Callable
+
+from county.pack.record import Record
+from county.pack.subjects.activity import activity
+from county.pack.subjects.aside import aside
+from county.pack.subjects.ballots import ballots
+from county.pack.subjects.cases import cases, kinds
+from county.pack.subjects.corrections import corrections
+from county.pack.subjects.entries import entries
+from county.pack.subjects.forecasts import forecasts
+from county.pack.subjects.lost import interruptions, lost
+from county.pack.subjects.missing import missing
+from county.pack.subjects.openings import openings
+from county.pack.subjects.places import places
+from county.pack.subjects.quiet import quiet, rovers
+from county.pack.subjects.told import notices
+from county.pack.subjects.waits import waits
+from county.pack.table import Table
+
+SUBJECTS: tuple[Callable[[Record], Table], ...] = (
+    places,
+    openings,
+    forecasts,
+    lost,
+    interruptions,
+    cases,
+    kinds,
+    waits,
+    quiet,
+    rovers,
+    ballots,
+    notices,
+    corrections,
+    aside,
+    missing,
+    activity,
+    entries,
+)
