@@ -21,6 +21,8 @@ ROWS = (
     (Page.CALL, "call.py", "Take a call"),
     (Page.MESSAGES, "messages.py", "Messages"),
     (Page.SET_ASIDE, "set_aside.py", "Set aside"),
+    (Page.SET_UP, "set_up.py", "Set-up"),
+    (Page.REVIEW, "review.py", "Review"),
 )
 role = who.person().role
 first = next((page for page, _, _ in ROWS if sees(role, page)), ROWS[0][0])

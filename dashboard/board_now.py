@@ -11,6 +11,7 @@ from county.clock import Clock
 from county.domain.cases import Case
 from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
+from county.domain.replay import View
 from county.domain.roster import Roster
 from county.domain.standing import Standing
 from dashboard.earlier import Earlier
@@ -21,7 +22,8 @@ class Board:
     """The county at `as_of` (UTC). `every_case` is worst first, the open ones before those that ended.
 
     `revision` rises with every newer board of one process. `last_received_at` is when the newest report came in.
-    `made` holds what was made of this board once for everybody (see feed.once).
+    `made` holds what was made of this board once for everybody (see feed.once). `then` is None where this is now, else
+    which of the two views of a past moment it is; nothing can be done there.
     """
 
     revision: int
@@ -33,6 +35,7 @@ class Board:
     last_received_at: datetime | None = None
     clock: Clock = field(default_factory=Clock)
     earlier: Earlier | None = None
+    then: View | None = None
     made: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
 
     @cached_property

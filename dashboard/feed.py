@@ -12,12 +12,14 @@ from typing import ParamSpec, TypeVar
 from county import desk, messaging, settling
 from county.domain.entries import Entry
 from county.domain.intake import Hand
+from county.domain.picture import Picture
 from county.domain.receipts import Receipt, SetAside
 from county.following import Following
 from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
 from dashboard.earlier import earlier_folders, read_earlier
 from dashboard.people_now import PeopleNow
+from dashboard.replaying import Replaying
 
 POLL_SECONDS = 0.2
 COALESCE_SECONDS = 1.0
@@ -34,6 +36,7 @@ class Feed:
         self.latest: Board | None = None
         self.people = PeopleNow(office)
         self._following = Following(office)
+        self.replaying = Replaying(office, self._following)
         self._lock = threading.Lock()
         self._stopping = threading.Event()
         self._read_at = time.monotonic()
@@ -45,6 +48,11 @@ class Feed:
     def revision(self) -> int:
         """The number of the newest board; 0 before the first."""
         return self.latest.revision if self.latest else 0
+
+    @property
+    def picture(self) -> Picture:
+        """The county's picture behind the newest board."""
+        return self._following.picture
 
     def now(self) -> datetime:
         """The office's time, aware UTC."""
@@ -123,6 +131,7 @@ class Feed:
 
     def stop(self) -> None:
         self._stopping.set()
+        self.replaying.stop()
 
     def _newer(self, now: datetime) -> Board:
         board = newer(self.latest, self._following.picture, self._touched, now)

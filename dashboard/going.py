@@ -7,6 +7,7 @@ import streamlit as st
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.looks import looks
+from dashboard.tables import place_names
 
 PAGES = Path(__file__).parent / "pages_"
 
@@ -52,5 +53,28 @@ def choose_place_from(key: str) -> None:
     st.query_params["place"] = st.session_state[key]
 
 
+def to_review(place: str) -> None:
+    """Turn to one place's record on the page of review."""
+    _turn("review.py", part="place", place=place)
+
+
+def place_chooser(board: Board) -> None:
+    """Where a person chooses a place; it is kept in the address."""
+    names, chosen = once(place_names, board), chosen_place(board)
+    st.selectbox(
+        "Place",
+        list(names),
+        index=list(names).index(chosen),
+        format_func=lambda place: names.get(place, place),
+        key=f"chosen-{chosen}",
+        on_change=choose_place_from,
+        args=(f"chosen-{chosen}",),
+        width=460,
+        label_visibility="collapsed",
+    )
+
+
 def _turn(page: str, **chosen: str) -> None:
-    st.switch_page(PAGES / page, query_params=chosen)
+    """Turn to a page; whoever looks at a past moment goes on looking at it, but the review has a moment of its own."""
+    kept = {name: st.query_params[name] for name in ("at", "view") if name in st.query_params and page != "review.py"}
+    st.switch_page(PAGES / page, query_params={**kept, **chosen})

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 import streamlit as st
 
-from dashboard import feed, sentences, who, words
+from dashboard import feed, sentences, then, who, words
 from dashboard.board_now import Board
 from dashboard.elements import element
 from dashboard.markup import Markup, mark, number, tag, text
@@ -25,23 +25,26 @@ Draw = Callable[[Board], None]
 
 
 @st.fragment(run_every=REDRAW_SECONDS)
-def live(draw: Draw) -> None:
-    """Draw a page from the newest board, again whenever there is a newer one; nothing outside it is touched."""
+def live(draw: Draw, shown: Callable[[Board], Board] = then.only_now) -> None:
+    """Draw a page from the newest board, again whenever there is a newer one; nothing outside it is touched.
+
+    `shown` turns the newest board into the one to show: a page that can be opened as at a time gives `then.as_asked`.
+    """
     who.person()
     board = feed.newest()
     if board is None:
         st.html(tag("p", text("Reading the ledger. The board appears when every report has been read."), cls="pr-wait"))
         _freshness_of_nothing()
         return
-    draw(board)
+    draw(shown(board))
     st.html(tag("p", *(tag("span", text(each)) for each in CAUTIONS), cls="pr-cautions"))
 
 
 def heading(board: Board, sentence: str) -> None:
     """The page's answer in words, beside how fresh it is."""
-    strip = what_it_is_not(board)
-    if strip:
-        st.html(strip)
+    for strip in (what_it_is_not(board), then.banner(board)):
+        if strip:
+            st.html(strip)
     left, right = st.columns([2.9, 1], gap="medium")
     left.html(_sentence(sentence))
     with right:
@@ -52,9 +55,9 @@ def heading(board: Board, sentence: str) -> None:
 
 def heading_on_the_wall(board: Board, sentence: str) -> None:
     """The same, one below the other."""
-    strip = what_it_is_not(board)
-    if strip:
-        st.html(strip)
+    for strip in (what_it_is_not(board), then.banner(board)):
+        if strip:
+            st.html(strip)
     st.html(_sentence(sentence))
     _fresh(board)
     danger(board)
@@ -63,7 +66,7 @@ def heading_on_the_wall(board: Board, sentence: str) -> None:
 def danger(board: Board) -> None:
     """The 911 line, loud, on every page for as long as danger is reported anywhere."""
     says = sentences.danger(board)
-    if says:
+    if says and not board.then:
         st.html(tag("p", text(f"{says} "), tag("b", text(words.CALL_911)), cls="pr-911", role="alert"))
 
 
@@ -79,6 +82,9 @@ def _who() -> Markup:
 
 
 def _fresh(board: Board) -> None:
+    if board.then:
+        st.html(then.instead_of_fresh(board))
+        return
     _freshness(
         key="fresh",
         data={

@@ -2,7 +2,19 @@
 
 import streamlit as st
 
-from dashboard import case_rows, charts, county_sentence, curves, going, layout, places_drawn, sentences, shown, tables
+from dashboard import (
+    case_rows,
+    charts,
+    county_sentence,
+    curves,
+    going,
+    layout,
+    places_drawn,
+    sentences,
+    shown,
+    tables,
+    then,
+)
 from dashboard.board_now import Board
 from dashboard.feed import once
 
@@ -86,4 +98,4 @@ def on_the_wall(board: Board) -> None:
             layout.note(once(tables.folded, board, WALL_ROWS))
 
 
-layout.live(on_the_wall if st.query_params.get("wall") == "1" else county)
+layout.live(on_the_wall if st.query_params.get("wall") == "1" else county, then.as_asked)

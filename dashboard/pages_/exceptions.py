@@ -4,7 +4,7 @@ import streamlit as st
 
 from county.domain.cases import Action, Case, State
 from county.domain.roles import Deed, deed_of_action
-from dashboard import acting, case_panel, case_rows, going, layout, sentences, shown, who
+from dashboard import acting, case_panel, case_rows, going, layout, sentences, shown, then, who
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.markup import tag, text
@@ -68,11 +68,13 @@ def the_chosen(board: Board, case: Case | None) -> None:
         layout.empty("No case is chosen.", "Choose one from the list.")
         return
     st.html(case_panel.panel(board, case))
-    if who.may_do(Deed.SEE_TO_CASES):
+    if who.may_do(Deed.SEE_TO_CASES) and not board.then:
         actions(board, case)
     record = case_panel.record(board, case)
     if record:
         st.html(record)
+    if board.then:
+        return
     if who.may_do(Deed.SEE_TO_CASES):
         who.written_under()
     else:
@@ -132,4 +134,4 @@ def button(case: Case, action: Action, label: str, kind: str) -> None:
     )
 
 
-layout.live(exceptions)
+layout.live(exceptions, then.as_asked)

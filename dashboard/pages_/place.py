@@ -12,7 +12,7 @@ from dashboard import (
     place_panel,
     sentences,
     shown,
-    tables,
+    then,
 )
 from dashboard.board_now import Board
 from dashboard.feed import once
@@ -63,20 +63,8 @@ def choose() -> None:
     """The chooser stands outside what is redrawn, so that a list of thousands is sent once."""
     board = feed.newest()
     if board and board.places:
-        names = once(tables.place_names, board)
-        chosen = going.chosen_place(board)
-        st.selectbox(
-            "Place",
-            list(names),
-            index=list(names).index(chosen),
-            format_func=lambda place: names.get(place, place),
-            key=f"chosen-{chosen}",
-            on_change=going.choose_place_from,
-            args=(f"chosen-{chosen}",),
-            width=460,
-            label_visibility="collapsed",
-        )
+        going.place_chooser(board)
 
 
 choose()
-layout.live(place)
+layout.live(place, then.as_asked)

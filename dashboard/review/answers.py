@@ -1,6 +1,6 @@
 """The five questions a reviewer asks of a place, answered: when, by whose clock, who knew, what was done, how long."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 from county.domain.cases import Action, Case
@@ -17,8 +17,9 @@ from dashboard.board_now import Board
 from dashboard.case_rows import rover_name
 from dashboard.looks import trouble
 from dashboard.markup import Markup, quiet, tag, text
+from dashboard.review.day import WORTH_SAYING
 
-MOST_CASES, MOST_POINTS = 3, 6
+MOST_CASES, MANY = 3, 100
 _CLOCKS = {
     Stamp.TOLD: "The sender's own: the time is as told",
     Stamp.RECEIVED: "The office's: no time was told, so the time of receipt was taken",
@@ -31,13 +32,18 @@ _PASSED = (Milestone.ACKNOWLEDGED, Milestone.ASSIGNED, Milestone.ON_SITE, Milest
 def sentence(board: Board, now: PlaceNow) -> str:
     """Mill Creek School opened at 06:34, 34 minutes late. The office knew it at 06:52."""
     name, zone, how = now.place.name, board.zone, opening(now.day)
-    late = f", {words.counted(now.minutes_late, 'minute')} late" if now.minutes_late else ""
+    late = f", {_minutes(now.minutes_late)} late" if now.minutes_late else ""
     if how is None:
         due = words.clock(now.expected.opens_at, zone)
         return f"{name} is not reported open{late}. It was to open at {due}."
     when = "in time" if not late else late.removeprefix(", ")
     opened = f"{name} opened at {words.clock(how.opened_at, zone)}, {when}."
     return f"{opened} The office knew it at {words.clock(how.learned_at, zone)}."
+
+
+def _minutes(minutes: int) -> str:
+    """So many minutes in words, in hours where they are many."""
+    return words.counted(minutes, "minute") if minutes < MANY else words.span(timedelta(minutes=minutes))
 
 
 def five(board: Board, now: PlaceNow, state: PlaceState, late: LateOpening | None) -> Markup:
@@ -94,62 +100,83 @@ def _whose_clock(how: Opening | None) -> Markup:
 
 
 def _knew(board: Board, state: PlaceState, cases: Sequence[Case], how: Opening | None) -> Markup:
+    """When each trouble was true, when the office learned it and from whom, and who else was told."""
     lines = [
-        (point.at, _point(board, point, case))
-        for point, case in _points(state, cases)
-        if point.what not in (Knew.DID, Knew.ENDED_BY_FACTS)
+        (
+            point.at,
+            _line(_seconds(board, point.at), f"{_learned(point, case)}: {_about(board, case)}"),
+        )
+        for case in cases
+        for point in who_knew(state, case)
+        if point.what in _LEARNED
     ]
     if how:
         says = f"the office learned from {entry_words.sender(how.told)} that it was open"
-        lines.append((how.learned_at, _line(words.clock(how.learned_at, board.zone, seconds=True), says)))
-    return _list(_in_order(lines), "Nobody was told of anything.")
+        lines.append((how.learned_at, _line(_seconds(board, how.learned_at), says)))
+    told = [_told(board, state, case) for case in cases]
+    return _list([*_in_order(lines), *(line for line in told if line)], "Nobody was told of anything.")
 
 
-def _points(state: PlaceState, cases: Iterable[Case]) -> Iterator[tuple[Point, Case]]:
-    return ((point, case) for case in cases for point in who_knew(state, case))
+_LEARNED = {Knew.TRUE: "it was so", Knew.LEARNED: "the office learned it"}
+_TOLD = {
+    Knew.NOTICE_ARRIVED: "arrived",
+    Knew.NOTICE_FAILED: "did not arrive",
+    Knew.NOTICE_ON_ITS_WAY: "on its way",
+    Knew.NOBODY_TO_TELL: "nobody on shift",
+}
+
+
+def _learned(point: Point, case: Case) -> str:
+    if point.what is Knew.TRUE:
+        return _LEARNED[point.what]
+    return f"{_LEARNED[point.what]} from {'the place' if point.who == case.place else point.who}"
+
+
+def _told(board: Board, state: PlaceState, case: Case) -> Markup:
+    """Who was told of a case, each with the time and whether it arrived, in one line."""
+    points = [point for point in who_knew(state, case) if point.what in _TOLD]
+    said = [f"{point.who} {words.clock(point.at, board.zone)}, {_TOLD[point.what]}" for point in points]
+    return tag("li", text(f"Told of {_about(board, case)}: {'; '.join(said)}.")) if said else ""
+
+
+def _done(board: Board, state: PlaceState, cases: Sequence[Case]) -> Markup:
+    """What people did with each case, and how it ended, a line a case."""
+    lines = []
+    for case in cases:
+        deeds = [point for point in who_knew(state, case) if point.what in (Knew.DID, Knew.ENDED_BY_FACTS)]
+        if deeds:
+            said = "; ".join(_deed(board, point) for point in deeds)
+            lines.append(tag("li", tag("b", text(words.begun(_about(board, case)))), text(f": {said}.")))
+    return _list(lines, "Nobody wrote down that anything was done.")
+
+
+def _deed(board: Board, point: Point) -> str:
+    at, note = words.clock(point.at, board.zone), point.says.rstrip(".")
+    if point.what is Knew.ENDED_BY_FACTS:
+        ended = "cleared" if point.action == Action.CLEAR else "withdrawn"
+        return f"{at} {ended} by itself, {note}"
+    late = point.learned_at if point.learned_at and point.learned_at - point.at >= WORTH_SAYING else None
+    learned = f"learned {words.clock(late, board.zone)}" if late else ""
+    rover = rover_name(board, point.rover) if point.rover else ""
+    return words.commas([f"{at} {words.did(point.action, rover)} by {point.who}", note, learned])
+
+
+def _about(board: Board, case: Case) -> str:
+    return trouble(case, board.plan)
+
+
+def _seconds(board: Board, at: datetime) -> str:
+    return words.clock(at, board.zone, seconds=True)
 
 
 def _in_order(lines: Iterable[tuple[datetime, Markup]]) -> list[Markup]:
     return [line for _, line in sorted(lines, key=lambda each: each[0])]
 
 
-def _point(board: Board, point: Point, case: Case) -> Markup:
-    what = trouble(case, board.plan)
-    whom = "the place" if point.who == case.place else point.who
-    said = {
-        Knew.TRUE: f"it was so: {what}",
-        Knew.LEARNED: f"the office learned it, by {whom}: {what}",
-        Knew.NOTICE_ARRIVED: f"{whom} was told by {point.says}, it arrived: {what}",
-        Knew.NOTICE_FAILED: f"a notice to {whom} by {point.says} did not arrive: {what}",
-        Knew.NOTICE_ON_ITS_WAY: f"a notice to {whom} by {point.says} was on its way: {what}",
-        Knew.NOBODY_TO_TELL: f"nobody was on shift for {whom}: {what}",
-    }[point.what]
-    return _line(words.clock(point.at, board.zone, seconds=True), said)
-
-
-def _done(board: Board, state: PlaceState, cases: Sequence[Case]) -> Markup:
-    lines = [
-        (point.at, _line(words.clock(point.at, board.zone), _deed(board, point, case)))
-        for point, case in _points(state, cases)
-        if point.what in (Knew.DID, Knew.ENDED_BY_FACTS)
-    ]
-    return _list(_in_order(lines), "Nobody wrote down that anything was done.")
-
-
-def _deed(board: Board, point: Point, case: Case) -> str:
-    rover = rover_name(board, point.rover) if point.rover else ""
-    learned = f"learned {words.clock(point.learned_at, board.zone)}" if point.learned_at else ""
-    about = trouble(case, board.plan)
-    if point.what is Knew.ENDED_BY_FACTS:
-        ended = "cleared" if point.action == Action.CLEAR else "withdrawn"
-        return f"{ended} by itself, {point.says}: {about}"
-    return words.commas([f"{words.did(point.action, rover)}: {about}", point.says, f"by {point.who}", learned])
-
-
 def _how_long(board: Board, now: PlaceNow, cases: Iterable[Case]) -> Markup:
     lines = [_took(board, case) for case in cases]
     if now.lost_minutes:
-        lines.append(tag("li", text(f"{words.counted(now.lost_minutes, 'minute')} of voting lost in all.")))
+        lines.append(tag("li", text(f"{words.begun(_minutes(now.lost_minutes))} of voting lost in all.")))
     return _list(lines, "No case was raised here.")
 
 
@@ -173,8 +200,4 @@ def _line(at: str, says: str) -> Markup:
 
 
 def _list(lines: Sequence[Markup], none: str) -> Markup:
-    if not lines:
-        return text(none)
-    more = len(lines) - MOST_POINTS
-    rest = [tag("li", quiet(f"{words.counted(more, 'more point')}: in the table below"))] if more > 0 else []
-    return tag("ul", *lines[:MOST_POINTS], *rest)
+    return tag("ul", *lines) if lines else text(none)

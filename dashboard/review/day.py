@@ -12,7 +12,9 @@ from dashboard.feed import once
 
 STEP = timedelta(minutes=1)
 SPEEDS = (60, 120, 300, 600)
-BEFORE = timedelta(minutes=30)
+BEFORE, AFTER_OPENING = timedelta(minutes=30), timedelta(minutes=10)
+WORTH_SAYING = timedelta(minutes=5)
+"""An opening learned sooner than this is on its way, not behind."""
 _STRIP = timedelta(minutes=5)
 
 
@@ -42,7 +44,7 @@ def slider(board: Board, at: datetime, chosen: str) -> dict[str, object]:
 
 
 def behind(board: Board) -> list[tuple[float, float]]:
-    """Along the day (0 to 1) the openings that the office had not heard of yet, as a share of the most there were."""
+    """Along the day (0 to 1) the openings that the office had not heard of for minutes, as a share of the most."""
     begins, until = once(ends, board)
     moments, unheard = _unheard(board)
     most = max(unheard, default=0)
@@ -54,11 +56,11 @@ def behind(board: Board) -> list[tuple[float, float]]:
 
 
 def furthest_behind(board: Board) -> datetime:
-    """The moment at which the office knew least of what was open; the usual opening where it always knew."""
+    """The moment at which the office knew least of what was open; a little after opening where it always knew."""
     begins, until = once(ends, board)
     moments, unheard = _unheard(board)
     at = max(zip(unheard, moments, strict=True), key=lambda each: each[0])[1] if any(unheard) else None
-    return min(max(at or once(usual_opening, board), begins), until)
+    return min(max(at or once(usual_opening, board) + AFTER_OPENING, begins), until)
 
 
 def from_seconds(seconds: object) -> datetime | None:
@@ -69,7 +71,8 @@ def from_seconds(seconds: object) -> datetime | None:
 def _unheard(board: Board) -> tuple[Sequence[datetime], Sequence[int]]:
     begins, until = once(ends, board)
     moments = [begins + n * _STRIP for n in range(int((until - begins) / _STRIP) + 1)]
-    found = [how for place in board.places if (how := opening(place.day))]
+    every = (opening(place.day) for place in board.places)
+    found = [how for how in every if how and how.behind >= WORTH_SAYING]
     opened = sorted(how.opened_at for how in found)
     learned = sorted(max(how.opened_at, how.learned_at) for how in found)
     return moments, [bisect_right(opened, at) - bisect_right(learned, at) for at in moments]

@@ -1,8 +1,10 @@
 """Where what the office knew and what was so differ, by how much, and who had acted: one row a place."""
 
 from collections.abc import Sequence
+from datetime import timedelta
 
 from county.domain.entries import REPORT_KINDS, Entry, Kind
+from county.domain.record.opening import opening
 from county.domain.replay import Beside, Replay
 from county.domain.standing import Standing
 from dashboard import entry_words, words
@@ -10,13 +12,22 @@ from dashboard.board_now import Board
 from dashboard.list_row import ListRow
 from dashboard.review.moment import Moment
 
-SHOWN = 12
+SHOWN = 8
 _OPENED = (Standing.OPEN, Standing.IMPAIRED, Standing.STOPPED)
 
 
 def rows(moment: Moment, board: Board, replay: Replay) -> list[ListRow]:
-    """The places that differ, those that stood otherwise first; each leads to its record."""
-    return [_row(each, moment, board, replay) for each in moment.apart[:SHOWN]]
+    """The places that differ, those whose opening was learned the latest first; each leads to its record."""
+    longest = sorted(moment.apart, key=lambda each: -_opening_behind(each, board))
+    return [_row(each, moment, board, replay) for each in longest[:SHOWN]]
+
+
+def _opening_behind(each: Beside, board: Board) -> timedelta:
+    """How much later the office learned of the opening, where it did not know of it yet; else nothing."""
+    if each.happened.opened_at is None or each.known.opened_at is not None:
+        return timedelta(0)
+    how = opening(board.place_by_id[each.place].day)
+    return how.behind if how else timedelta(0)
 
 
 def more(moment: Moment) -> str:
@@ -29,7 +40,7 @@ def _row(each: Beside, moment: Moment, board: Board, replay: Replay) -> ListRow:
     now = board.place_by_id[each.place]
     unlearned = replay.unlearned(each.place, moment.at) if each.place in replay.places else ()
     telling = _telling(unlearned)
-    behind = words.span(telling.received_at - telling.happened_at) if telling else ""
+    behind = _later(telling.received_at - telling.happened_at) if telling else ""
     parts = [_how(each, board), _learned(telling, board) if telling else _put_right(each, moment, board)]
     return ListRow(
         id=each.place,
@@ -37,8 +48,12 @@ def _row(each: Beside, moment: Moment, board: Board, replay: Replay) -> ListRow:
         title=now.place.name,
         beside=now.place.zone,
         says=" ".join(part for part in (*parts, _acted(each.place, moment, board)) if part),
-        state=f"{behind} later" if behind else "",
+        state=behind,
     )
+
+
+def _later(behind: timedelta) -> str:
+    return f"learned {words.span(behind)} later" if words.whole_minutes(behind) else "learned within a minute"
 
 
 def _telling(unlearned: Sequence[Entry]) -> Entry | None:

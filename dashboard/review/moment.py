@@ -59,7 +59,7 @@ def _worst_first(each: Beside) -> tuple[bool, int, int, str]:
 
 
 def sentence(moment: Moment, board: Board) -> str:
-    """At 06:40 the office knew 38 of 48 places to be open; 43 were. At 6 places it knew otherwise than it was."""
+    """At 06:40 the office knew 38 of 48 places to be open; 43 were. The two differ at 6 places."""
     at, total = words.clock(moment.at, board.zone), len(moment.places)
     knew, were = (sum(side[each] for each in _VOTING) for side in (moment.known, moment.happened))
     apart = len(moment.apart)
@@ -69,8 +69,8 @@ def sentence(moment: Moment, board: Board) -> str:
     else:
         first = f"At {at} the office knew {knew:,} of {places} to be open; {were:,} {'was' if were == 1 else 'were'}."
     if not apart:
-        return f"{first} It knew how each of them stood."
-    return f"{first} Of {words.counted(apart, 'place')} it knew something else than was so."
+        return f"{first} What it knew of each was so."
+    return f"{first} The two differ at {words.counted(apart, 'place')}."
 
 
 def counts(moment: Moment) -> Markup:

@@ -67,10 +67,11 @@ def drawn(rows: Sequence[Row], names: Sequence[str]) -> Spec:
 
 
 def _until(rows: Sequence[Row]) -> float:
-    """How many minutes are shown: the longest wait or twice the longest target, and no more than three hours."""
+    """How many minutes are shown: until nine tenths were reached, or well past the targets; at most three hours."""
     longest = max((row.response.curve.longest or 0.0 for row in rows), default=0.0)
-    targets = max((2.0 * row.target for row in rows if row.target is not None), default=30.0)
-    return min(LONGEST, max(longest, targets, 10.0))
+    reached = max((row.response.ninetieth.minutes or 0.0 for row in rows), default=0.0)
+    targets = max((3.0 * row.target for row in rows if row.target is not None), default=30.0)
+    return min(LONGEST, max(min(longest, max(reached, targets)), 10.0))
 
 
 def _points(curve: Curve, name: str, until: float) -> list[dict[str, object]]:

@@ -79,9 +79,15 @@ def _row(row: Row, name: str) -> list[Markup]:
         text(name),
         *cells(of.cases, of.reached, of.open, of.ended_otherwise, of.untimed),
         *cells(_minutes(of.median), _minutes(of.ninetieth)),
-        *cells(f"{row.target} min" if row.target is not None else "several or none"),
+        *cells(_target(row)),
         *cells(stands.in_time + stands.waiting, stands.later + stands.waiting_over),
     ]
+
+
+def _target(row: Row) -> str:
+    if row.target is not None:
+        return f"{row.target} min"
+    return "none" if row.kept.no_target == row.response.cases else "each its own"
 
 
 def _name(board: Board, by: str, group: str) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import timedelta
 
 from county.domain.earlier_steps import EarlierStep
+from county.domain.effects import Effect
 from county.domain.interruptions import Interruption
 from county.domain.picture import Picture
 from county.domain.record.by_kind import by_kind
@@ -24,14 +25,21 @@ from dashboard.review.table import cells, table
 def late(board: Board, picture: Picture) -> tuple[str, Markup]:
     """What to say of late openings, and each of them."""
     every = late_openings(picture, board.as_of)
-    not_open = sum(each.opened_at is None for each in every)
     if not every:
         return "No place opened late.", ""
-    still = (
-        f" {words.begun(words.counted(not_open, 'of them is', 'of them are'))} not reported open." if not_open else ""
+    opened = [each for each in every if each.opened_at]
+    missing = len(every) - len(opened)
+    says = " ".join(
+        part
+        for part in (
+            f"{words.counted(len(opened), 'place')} opened late, the latest by "
+            f"{words.counted(opened[0].minutes, 'minute')}."
+            if opened
+            else "",
+            f"{words.counted(missing, 'place is', 'places are')} not reported open." if missing else "",
+        )
+        if part
     )
-    longest = every[0].minutes if not_open == 0 else max(each.minutes for each in every)
-    says = f"{words.counted(len(every), 'place')} opened late, the latest by {words.counted(longest, 'minute')}.{still}"
     heads = ("Place", "Its own time", "Opened", "Minutes late", "Office knew", "Who first acted", "What was the matter")
     return says, table(heads, [_late(board, each) for each in every], label="Late openings")
 
@@ -56,17 +64,19 @@ def _late(board: Board, each: LateOpening) -> list[Markup]:
 def lost(board: Board, picture: Picture) -> tuple[str, Markup]:
     """What to say of time lost, and each place that lost any or had an interruption."""
     every = time_lost(picture, board.as_of)
-    counted = [each for each in every if each.minutes]
     if not every:
         return "No place lost time, and none reported an interruption.", ""
+    counted = [each for each in every if each.minutes and each.opened_at]
+    missing = sum(each.opened_at is None for each in every)
     limits = board.plan.limits
     threshold = f"{'at least' if limits.extension_inclusive else 'more than'} {limits.extension_minutes} minutes"
-    reach = sum(each.reaches_threshold for each in every)
-    minutes = sum(each.minutes for each in every)
+    reach = sum(each.reaches_threshold for each in counted)
     says = (
-        f"{words.counted(len(counted), 'place')} lost {words.counted(minutes, 'minute')} of voting in all; "
-        f"{words.counted(reach, 'place')} lost {threshold}, the county's threshold. A court or a board decides."
+        f"{words.counted(len(counted), 'place')} lost {words.counted(sum(e.minutes for e in counted), 'minute')} of "
+        f"voting in all; {reach:,} of them lost {threshold}, the county's threshold."
     )
+    if missing:
+        says += f" {words.begun(words.counted(missing, 'place is', 'places are'))} not reported open at all."
     heads = ("Place", "Late", "Stops", "Minutes lost", "Closes at", "If given back", "Recorded, not counted")
     return says, table(heads, [_lost(board, each) for each in every], label="Time lost")
 
@@ -80,11 +90,11 @@ def _lost(board: Board, each: TimeLost) -> list[Markup]:
     )
     return cells(
         words.commas([each.place.name, each.place.place]),
-        f"{each.late_minutes} min" if each.late_minutes else "",
+        "not reported open" if each.opened_at is None else f"{each.late_minutes} min" if each.late_minutes else "",
         stops,
-        each.minutes,
+        each.minutes if each.opened_at else "not known",
         words.clock(each.closes_at, board.zone),
-        words.clock(each.closes_if_given_back, board.zone) if each.reaches_threshold else "",
+        words.clock(each.closes_if_given_back, board.zone) if each.reaches_threshold and each.opened_at else "",
         words.listed(_impaired(board, one) for one in each.impaired),
     )
 
@@ -93,7 +103,9 @@ def _impaired(board: Board, each: Interruption) -> str:
     ends = words.clock(each.ends, board.zone) if each.ends else "no end told"
     kind = words.unbegun(board.plan.kind(each.exception).says)
     device = f" at {each.device}" if each.device else ""
-    return f"{words.clock(each.begins, board.zone)} to {ends} {words.EFFECT[each.effect]}{device}, {kind}"
+    # a stop of the whole place that is not counted is one that a person withdrew
+    withdrawn = " (withdrawn)" if each.effect in (Effect.STOPPED, Effect.DANGER) and not each.device else ""
+    return f"{words.clock(each.begins, board.zone)} to {ends} {words.EFFECT[each.effect]}{device}, {kind}{withdrawn}"
 
 
 def silent(board: Board, picture: Picture) -> tuple[str, Markup]:

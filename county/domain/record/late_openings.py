@@ -12,7 +12,13 @@ from county.domain.record.opening import Opening, opening
 from county.domain.roster import Place
 
 LATE = "late-opening"
-_SIGNS = frozenset({LATE, "expected-late", "step-overdue", "silent", "opened-early"})
+_SIGNS = frozenset(
+    {
+        *(LATE, "expected-late", "step-overdue", "silent", "opened-early", "message-unseen"),
+        *("not-closed", "not-received", "item-missing"),
+    }
+)
+"""What shows that a place is late, or came after its day: none of it is what was the matter."""
 
 
 @dataclass(frozen=True, slots=True)

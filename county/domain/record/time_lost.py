@@ -17,6 +17,7 @@ from county.domain.roster import Place
 class TimeLost:
     """What one place lost as of a moment, in whole minutes; times aware UTC.
 
+    Where `opened_at` is None the place is not reported open: whether people could vote there the record does not say.
     `minutes` is the union of late opening and stops, overlaps once, cut at closing. `closes_if_given_back` is its
     closing with every minute given back where the plan's threshold is reached, else its own. `impaired` are the
     intervals in which voting was slower or by a fallback, or a device stood: recorded, not counted.
@@ -24,6 +25,7 @@ class TimeLost:
 
     place: Place
     opens_at: datetime
+    opened_at: datetime | None
     closes_at: datetime
     late_minutes: int
     stops: tuple[Lost, ...]
@@ -56,6 +58,7 @@ def _of_place(state: PlaceState, plan: Plan, now: datetime) -> TimeLost:
     return TimeLost(
         place=expected.place,
         opens_at=expected.opens_at,
+        opened_at=day.opened_at,
         closes_at=expected.closes_at,
         late_minutes=minutes_late(expected.opens_at, day.opened_at, min(now, expected.closes_at)),
         stops=tuple(each for each in every if each.why),

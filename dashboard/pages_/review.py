@@ -1,0 +1,194 @@
+"""What happened, and who knew when?"""
+
+from collections.abc import Callable, Mapping
+
+import streamlit as st
+
+from county.domain.milestones import Milestone
+from county.domain.picture import Picture
+from county.domain.record.late_openings import LateOpening, late_openings
+from county.domain.replay import View
+from dashboard import feed, going, layout, place_day_chart, shown, then, words
+from dashboard.board_now import Board
+from dashboard.feed import once
+from dashboard.markup import Markup, tag, text
+from dashboard.review import answers, differences, earlier_choice, record_table, responses, slider
+from dashboard.review import moment as moments
+from dashboard.review import tables as of_the_day
+from dashboard.review.ended import at_its_end
+from dashboard.review.parts import choose_part, chosen_part
+
+MAP_HIGH = 250
+
+
+def review(board: Board) -> None:
+    """The part of the record that was chosen."""
+    if not board.places:
+        layout.heading(board, "Nothing is recorded yet.")
+        layout.empty("The roster is empty.", "Load it with: python -m county roster load FILE...")
+        return
+    LAID_OUT[chosen_part()](board)
+
+
+def the_day(board: Board) -> None:
+    """Any moment of the day: what the office knew beside what was so, and where the two differ."""
+    record = at_its_end(board)
+    moment = slider.moment_at(record)
+    layout.heading(board, moments.sentence(moment, record))
+    slider.show(record, moment)
+    layout.note("Grey behind the slider: openings the office had not heard of for five minutes or more.")
+    left, *maps = st.columns([1.1, 1, 1], gap="medium")
+    with left:
+        layout.section("How many places stood how", f"at {words.clock(moment.at, board.zone)}")
+        st.html(moments.counts(moment))
+    for side, column, says in zip(("known", "happened"), maps, _SIDES, strict=True):
+        with column:
+            layout.section(says)
+            data = moments.map_of(moment, record, side)
+            shown.map_of_places(data, key=f"map-{side}", high=MAP_HIGH, chosen=going.to_review)
+    apart(record, moment)
+    layout.section("Open another page as at this time")
+    st.html(_other_pages(moment))
+
+
+_SIDES = ("As the office knew it then", "As it happened")
+
+
+def apart(board: Board, moment: moments.Moment) -> None:
+    """Where the two differ, by how much, and who had acted."""
+    many = words.counted(len(moment.apart), "place")
+    layout.section("Where the two differ", many if moment.apart else "nowhere")
+    if moment.apart:
+        replay = feed.current().replaying.replay()
+        rows = differences.rows(moment, board, replay)
+        shown.rows(rows, key="apart", label="Places that differ", kind="few", chosen=going.to_review)
+        layout.note(differences.more(moment))
+
+
+def _other_pages(moment: moments.Moment) -> Markup:
+    views = ((View.KNOWN, "as known then"), (View.HAPPENED, "as it happened"))
+    links = [
+        tag("a", text(f"{page}, {says}"), href=f"{path}{then.address_of(moment.at, view)}", target="_self")
+        for page, path in (("County", "/"), ("Exceptions", "/exceptions"))
+        for view, says in views
+    ]
+    return tag("ul", *(tag("li", link) for link in links), cls="pr-links")
+
+
+def one_place(board: Board) -> None:
+    """One place's record: the five answers, its day as a picture, its cases, and every entry."""
+    record = at_its_end(board)
+    chosen = going.chosen_place(record)
+    now, picture = record.place_by_id[chosen], feed.current().picture
+    layout.heading(board, answers.sentence(record, now))
+    late = next((each for each in once(late_openings_of, record, picture) if each.place.place == chosen), None)
+    st.html(answers.five(record, now, picture.places[chosen], late))
+    layout.section("Its day", "a dot is done, a ring is when it was due, a bar is how long it lasted")
+    with st.container(key="day"):
+        chart = once(place_day_chart.place_day, record, chosen)
+        st.vega_lite_chart(chart, key="day-chart", alt=f"The day of {now.place.name}.")
+    if now.cases:
+        layout.section("Its cases", "minutes from when each was raised; the county's target beside them")
+        st.html(record_table.cases(record, now.cases))
+    layout.section("Its record", words.counted(len(now.day.told), "entry", "entries") + ", in the order they happened")
+    st.html(record_table.record(record, now))
+
+
+def late_openings_of(board: Board, picture: Picture) -> tuple[LateOpening, ...]:
+    """Every late opening, once for everybody."""
+    return late_openings(picture, board.as_of)
+
+
+def response(board: Board) -> None:
+    """How long cases waited, by what they can be told apart by."""
+    record, picture = at_its_end(board), feed.current().picture
+    milestone = Milestone(st.session_state.get("response-of", Milestone.ACKNOWLEDGED))
+    layout.heading(board, once(responses.sentence, record, picture, milestone))
+    layout.note(once(responses.against_targets, record, picture, milestone))
+    left, right = st.columns(2)
+    left.segmented_control(
+        "Until",
+        list(responses.OF),
+        default=milestone,
+        format_func=responses.OF.__getitem__,
+        key="response-of",
+        required=True,
+    )
+    right.segmented_control(
+        "By",
+        list(responses.BY),
+        default="effect",
+        format_func=responses.BY.__getitem__,
+        key="response-by",
+        required=True,
+    )
+    by = str(st.session_state.get("response-by") or "effect")
+    chart, drawn = once(responses.of_group, record, picture, by, milestone)
+    with st.container(key="response"):
+        st.vega_lite_chart(chart, key="response-chart", alt="Share of cases not yet reached against minutes.")
+    st.html(drawn)
+    layout.note(
+        f"Cases still open count as waiting up to {words.clock(record.as_of, board.zone)}, the end of this record. "
+        "No government publishes targets for these times; those shown are the county's own."
+    )
+
+
+def a_table(build: Callable[[Board, Picture], tuple[str, Markup]], note: str = "") -> Callable[[Board], None]:
+    """A part that is one sentence and one table."""
+
+    def lay_out(board: Board) -> None:
+        record = at_its_end(board)
+        says, drawn = once(build, record, feed.current().picture)
+        layout.heading(board, says)
+        if drawn:
+            st.html(drawn)
+        layout.note(note)
+
+    return lay_out
+
+
+def earlier(board: Board) -> None:
+    """This election beside an earlier one."""
+    record, picture = at_its_end(board), feed.current().picture
+    with st.container():
+        steps = earlier_choice.chosen(picture)
+    says, drawn = of_the_day.beside_earlier(record, picture, steps)
+    layout.heading(board, says)
+    if drawn:
+        st.html(drawn)
+    layout.note("Before and after are of each place's own opening time. Places that did not do a step are not in it.")
+    earlier_choice.send_up()
+
+
+LAID_OUT: Mapping[str, Callable[[Board], None]] = {
+    "day": the_day,
+    "place": one_place,
+    "response": response,
+    "late": a_table(
+        of_the_day.late,
+        "What was the matter is what was open there at its opening time or arose until it opened; "
+        "the record does not say that it was the cause.",
+    ),
+    "lost": a_table(
+        of_the_day.lost,
+        "Minutes lost are late opening and stops of the whole place, overlaps once, up to closing. "
+        "A court or a board decides what follows; the program documents.",
+    ),
+    "silences": a_table(of_the_day.silent),
+    "kinds": a_table(of_the_day.kinds, "By a report: cleared because a report showed that it was over."),
+    "forecasts": a_table(of_the_day.foreseen, "A forecast is what was said before a place's own opening time."),
+    "rovers": a_table(of_the_day.rovers, "Minutes are from what rovers and the desk wrote down; overlaps count once."),
+    "earlier": earlier,
+}
+
+
+def choose_place() -> None:
+    """The chooser of a place stands outside what is redrawn, so that a list of thousands is sent once."""
+    board = feed.newest()
+    if board and board.places and chosen_part() == "place":
+        going.place_chooser(board)
+
+
+choose_part()
+choose_place()
+layout.live(review, lambda newest: newest)
