@@ -1,5 +1,6 @@
 """Whether the county is ready: everything that the checks look at, gathered at one moment."""
 
+from collections.abc import Mapping
 from datetime import datetime
 from urllib.parse import urlsplit
 from zoneinfo import ZoneInfo
@@ -48,6 +49,12 @@ def facts(office: Office, now: datetime) -> Facts:
             real_clock=office.clock.real,
             cards_lead_here=cards_lead_here(settings),
         )
+
+
+def signed_in_at(office: Office) -> Mapping[str, datetime]:
+    """When each person last signed in (aware UTC)."""
+    with reading(office.engine) as connection:
+        return readiness.last_sign_ins(connection)
 
 
 def cards_lead_here(settings: Settings) -> bool:

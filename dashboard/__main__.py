@@ -11,6 +11,7 @@ from types import FrameType
 from sqlalchemy.exc import SQLAlchemyError
 
 from county.errors import BadSetting, PollriseError
+from county.plans import take_up_file
 from county.settings import Settings, settings_from
 from county.wiring import Office, open_office
 
@@ -29,7 +30,9 @@ def main(arguments: list[str] | None = None) -> int:
     try:
         settings = settings_from(os.environ)
         _refuse_a_taken_port(settings)
-        _serve(open_office(settings))
+        office = open_office(settings)
+        take_up_file(office)
+        _serve(office)
     except KeyboardInterrupt:
         print("The board has stopped.", flush=True)
         return 0

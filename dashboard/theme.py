@@ -60,7 +60,7 @@ _SHARED: Mapping[str, object] = MappingProxyType(
         "server.runOnSave": False,
         "server.enableAgentApi": False,
         "server.enableWebsocketCompression": True,
-        "server.maxUploadSize": 1,
+        "server.maxUploadSize": 20,
     }
 )
 
