@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 
-from county import desk, upkeep
+from county import desk, plans, upkeep
 from county.following import Following
 from county.pack.record import Kept
 from county.store.engine import reading
 from county.store.ledger import digests
-from county.wiring import Office, read_plan_text
+from county.wiring import Office
 
 
 def kept_by(office: Office, progress: Callable[[int], None] | None = None) -> Kept:
@@ -20,7 +20,7 @@ def kept_by(office: Office, progress: Callable[[int], None] | None = None) -> Ke
     picture = following.picture
     return Kept(
         plan=picture.plan,
-        plan_text=read_plan_text(office.settings),
+        plan_text=plans.standing(office).text,
         roster=picture.roster,
         entries=following.entries,
         set_aside=desk.set_aside_list(office),

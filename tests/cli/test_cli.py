@@ -53,6 +53,7 @@ HELP = (
     ("verify",),
     ("backup",),
     ("restore",),
+    ("export",),
     ("device-log",),
     ("device-log", "check"),
     ("device-log", "load"),
