@@ -15,6 +15,7 @@ _OTHER = re.compile(
 )
 """Headers that speak of something else, though other words in them may sound like ours."""
 
+_TIMES = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]\.?m\.?)?|\d{1,2}\s*[ap]\.?m\.?|noon", re.IGNORECASE)
 _NOT_THE_DAY = re.compile(r"\bearly\b|\bdrop ?(?:box|off)\b")
 
 NAMES: tuple[tuple[str, str, int], ...] = (
@@ -115,6 +116,7 @@ def guess_columns(
         if likely.sureness == FAINT:
             doubts.append(f"'{headers[likely.position]}' is taken for the {likely.field}; its header hardly says so")
     _by_values(chosen, headers, values, words, doubts)
+    _two_times(chosen, headers, values, doubts)
     _lists(chosen, values)
     columns: dict[str, tuple[str, ...]] = {each: (headers[position],) for each, position in chosen.items()}
     _whole_address(columns, chosen, headers, words)
@@ -168,6 +170,19 @@ def _by_values(
         if best is not None and fits[best] >= (0.3 if each == "name" else 0.8):
             chosen[each] = best
             doubts.append(f"'{headers[best]}' is taken for the {each} by its values; its header does not say so")
+
+
+def _two_times(
+    chosen: dict[str, int], headers: Sequence[str], values: Sequence[Sequence[str]], doubts: list[str]
+) -> None:
+    """Two columns of times side by side, under whatever headers, are when a place opens and closes."""
+    if {"hours", "opens", "closes"} & chosen.keys():
+        return
+    free = [n for n in range(len(headers)) if n not in chosen.values() and any(_TIMES.fullmatch(v) for v in values[n])]
+    times = [n for n in free if all(_TIMES.fullmatch(value) for value in values[n] if value)]
+    if len(times) == 2 and times[1] == times[0] + 1:
+        chosen["opens"], chosen["closes"] = times
+        doubts.append(f"'{headers[times[0]]}' and '{headers[times[1]]}' are taken for opens and closes by their values")
 
 
 def _lists(chosen: dict[str, int], values: Sequence[Sequence[str]]) -> None:

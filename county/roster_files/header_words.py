@@ -19,6 +19,7 @@ _SAME = {
     "opens": ("open", "opens", "opening", "opened"),
     "closes": ("close", "closes", "closing", "closed"),
     "hours": ("hours", "hrs", "hour"),
+    "time": ("time", "tm"),
     "name": ("name", "names", "nm", "title"),
     "street": ("street", "str", "st"),
     "description": ("description", "desc", "descr", "label"),

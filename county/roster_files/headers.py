@@ -30,6 +30,7 @@ def find_header(records: Sequence[Record]) -> Header | None:
     for position, (_, cells) in enumerate(records[:DEEPEST]):
         if isinstance(cells, BadRow):
             continue
+        _refuse_voters(cells)
         score = header_score(cells)
         candidate = (score, position, list(cells))
         following = records[position + 1][1] if position + 1 < len(records) else []
@@ -42,7 +43,6 @@ def find_header(records: Sequence[Record]) -> Header | None:
     if best is None or best[0] < 2:
         return None
     _, position, cells = best
-    _refuse_voters(cells)
     below = tuple(records[position + 1 :])
     return Header(records[position][0], _distinct(cells, below), below)
 

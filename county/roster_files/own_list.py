@@ -20,6 +20,7 @@ _TOTAL = re.compile(r"(?:grand |sub-?)?totals?\b.*|sum\b.*|county ?-?wide totals
 _PARTED = re.compile(r"\s*(?:[,;|&\n]|\band\b)\s*")
 _ZEROS = re.compile(r"(\d+)\.0+")
 _SECOND_LINE = re.compile(r"(?:address|line) ?[23]$|[23]$")
+_LINES = re.compile(r"(?<![\n\d])\s*\n\s*")
 _SENTENCE = 33
 
 
@@ -231,7 +232,7 @@ def _joined(each: str, parts: Sequence[tuple[str, str]]) -> str:
         return "\n".join(part for _, part in parts)
     whole = ""
     for header, part in parts:
-        line = " ".join(re.sub(r"\s*\n\s*", ", " if each == "address" else " ", part).split())
+        line = " ".join(_LINES.sub(", " if each == "address" else " ", part).split())
         between = ", " if _SECOND_LINE.search(header_words(header)) else " "
         whole = f"{whole}{between}{line}" if whole else line
     return whole
