@@ -15,7 +15,7 @@ def add_to(commands: Any) -> None:
         help="write the review pack: report, workbook, CSV, ledger with a verifier",
         description="Write the review pack into a new folder: a report and an activity log as PDF, a workbook, CSV, "
         "GeoJSON, and the ledger as JSON lines with a verifier that needs nothing but Python. The same ledger gives "
-        "the  same bytes. Names of staff and telephone numbers are left out unless --with-names.",
+        "the same bytes. Names of staff and telephone numbers are left out unless --with-names.",
     )
     export.add_argument("--out", type=Path, required=True, metavar="DIR", help="the folder to write, new or empty")
     export.add_argument("--with-names", action="store_true", help="names of staff and telephone numbers as they stand")

@@ -6,6 +6,7 @@ from types import MappingProxyType
 from zoneinfo import ZoneInfo
 
 from county.domain.entries import FIELDS, REPORT_KINDS, Entry, Kind, Stamp
+from county.domain.moments import parse_moment
 from county.domain.plan import Plan
 
 WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
@@ -37,7 +38,7 @@ _FACTS = {"owed": "owed", "failed": "did not arrive", "arrived": "arrived", "nob
 _NAMES = {"check_ins": "check-ins", "in_line": "people in line", "seal_position": "seal at"}
 _SAID_OTHERWISE = frozenset(
     {"step", "exception", "effect", "ends", "note", "corrects", "reason", "withdraw", "since", "case", "action"}
-    | {"rover", "cause", "says", "fact", "notice", "telling", "message", "text"}
+    | {"rover", "expected_at", "cause", "says", "fact", "notice", "telling", "message", "text"}
 )
 
 
@@ -57,18 +58,31 @@ def from_whom(entry: Entry) -> str:
     return by if entry.door in ("board", "clock", "notices", "roster", "") else f"{by}, by {entry.door}"
 
 
-def what(entry: Entry, plan: Plan) -> str:
-    """Everything an entry says, in a line."""
+def what(entry: Entry, plan: Plan, zone: ZoneInfo) -> str:
+    """Everything an entry says, in a line; wall times in this zone."""
     about = _ABOUT.get(entry.kind, _anything)(entry, plan)
-    more = [_detail(name, value) for name, value in _more(entry)]
+    more = [_since(entry, zone), *(_detail(name, value) for name, value in _more(entry))]
     note = entry.text("note")
-    return "; ".join(part for part in (about, ", ".join(more), f"“{note}”" if note else "") if part)
+    return "; ".join(part for part in (about, ", ".join(filter(None, more)), f"“{note}”" if note else "") if part)
 
 
 def _more(entry: Entry) -> list[tuple[str, object]]:
     known = [name for name in FIELDS if name in entry.fields]
     others = sorted(entry.fields.keys() - set(known))
     return [(name, entry.fields[name]) for name in (*known, *others) if name not in _SAID_OTHERWISE]
+
+
+def _since(entry: Entry, zone: ZoneInfo) -> str:
+    """Since when, and when a rover is expected, as wall time."""
+    told = (("since", entry.text("since")), ("expected there", entry.text("expected_at")))
+    return ", ".join(f"{says} {_wall(moment, zone)}" for says, moment in told if moment)
+
+
+def _wall(told: str, zone: ZoneInfo) -> str:
+    try:
+        return clock(parse_moment(told), zone) or told
+    except ValueError:
+        return told
 
 
 def _detail(name: str, value: object) -> str:
@@ -95,9 +109,8 @@ def _step(entry: Entry, plan: Plan) -> str:
 
 
 def _trouble(entry: Entry, plan: Plan) -> str:
-    said = plan.kind(entry.text("exception") or "other").says
-    effect, since = entry.text("effect"), entry.text("since")
-    return f"{said}{f' ({effect})' if effect else ''}{f', since {since}' if since else ''}"
+    said, effect = plan.kind(entry.text("exception") or "other").says, entry.text("effect")
+    return f"{said} ({effect})" if effect else said
 
 
 def _interruption(entry: Entry, plan: Plan) -> str:

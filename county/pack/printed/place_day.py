@@ -166,7 +166,7 @@ def _entry(record: Record, line: Line, zone: ZoneInfo) -> Row:
         clock(entry.happened_at, zone, seconds=True),
         clock(entry.received_at, zone, seconds=True),
         from_whom(entry),
-        what(entry, record.plan).replace(f"Case {entry.place}.", "Case "),
+        what(entry, record.plan, zone).replace(f"Case {entry.place}.", "Case "),
         gone=line.struck,
         now=now[:1].upper() + now[1:],
         by=f"{WHOSE_CLOCK[entry.stamp]}{told}" if office else "",

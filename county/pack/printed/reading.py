@@ -80,8 +80,8 @@ def _part(head: str, *says: str) -> dict[str, str]:
 def _checked(record: Record) -> str:
     always = (
         "The verifier proves that no entry was changed, removed or put in since the last digest was noted, and names "
-        "the  first that is wrong. It cannot prove that what people typed was true, nor who made this pack: for that "
-        "the last  digest has to be compared with one noted elsewhere at the time."
+        "the first that is wrong. It cannot prove that what people typed was true, nor who made this pack: for that "
+        "the last digest has to be compared with one noted elsewhere at the time."
     )
     if not record.public:
         return always
@@ -98,7 +98,7 @@ def _keeping(record: Record, about: About) -> str:
     why = "52 U.S.C. 20701, twenty-two months" if months == 22 else f"the county's plan, {months} months"
     return (
         f"Keep this record through *{about.keep}* at least ({why} from election day). A state's own schedule, a "
-        "contest  or a court may ask for longer."
+        "contest or a court may ask for longer."
     )
 
 

@@ -23,6 +23,7 @@ from county.pack.table import Table
 
 USUAL_ROWS, MOST_ROWS = 300, {"places": 20_000, "late_openings": 2_000, "time_lost": 2_000, "rovers": 1_000}
 """So many rows of a subject are printed; the rest is in its file, and the page says how many."""
+_OF_A_KIND = (Milestone.ACKNOWLEDGED.value, Milestone.ON_SITE.value, Milestone.CLEARED.value)
 _STANDINGS = {
     Standing.UNHEARD: "never heard from",
     Standing.PREPARING: "preparing, not reported open",
@@ -138,7 +139,7 @@ def _parts(tables: list[Table]) -> Iterator[tuple[str, Table]]:
     """The tables of a section with their titles; response times in a part for each way they are told apart."""
     if tables[0].name == "response_times":
         for by in ("all cases", "effect", "kind", "zone"):
-            rows = tuple(row for row in tables[0].rows if row[0] == by)
+            rows = tuple(row for row in tables[0].rows if row[0] == by and (by != "kind" or row[2] in _OF_A_KIND))
             yield (by if by == "all cases" else f"by {by}").capitalize(), replace(tables[0], rows=rows)
         return
     for number, each in enumerate(tables):
@@ -152,8 +153,8 @@ def _places_say(record: Record, days: list[PlaceNow]) -> str:
     else:
         which = (
             f"{printed:,} of {every:,} places: those with danger or voting stopped, opened late, or not reported "
-            "open, and  those asked for by name. The day of every other place stands in csv/entries.csv and in the "
-            "workbook, sheet  “Every entry”; python -m county export --place P014 prints one, --every-place all of "
+            "open, and those asked for by name. The day of every other place stands in csv/entries.csv and in the "
+            "workbook, sheet “Every entry”; python -m county export --place P014 prints one, --every-place all of "
             "them."
         )
     if printed <= A_VOLUME:

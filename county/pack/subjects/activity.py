@@ -29,7 +29,8 @@ def activity(record: Record) -> Table:
     notable = [entry for entry in notable if entry.kind is not Kind.MESSAGE or first_of[entry.text("message")] is entry]
     notable.sort(key=lambda entry: (entry.happened_at, entry.seq))
     rows: list[list[Cell]] = [
-        [entry.happened_at, what(entry, record.plan), entry.by, entry.place or None, entry.seq] for entry in notable
+        [entry.happened_at, what(entry, record.plan, record.zone), entry.by, entry.place or None, entry.seq]
+        for entry in notable
     ]
     says = (
         "What people at the office did, and what was reported or noted of danger or voting stopped. Counts, steps and "

@@ -28,7 +28,7 @@ def aside(record: Record) -> Table:
         rows.append(
             [
                 *(item.number, item.received_at, item.reason, None if record.public else problems, item.door),
-                outcome.text("outcome") if outcome else "waiting: nobody has settled it",
+                outcome.text("outcome") if outcome else "waiting",
                 outcome.received_at if outcome else None,
                 (outcome.text("reason") or None) if outcome else None,
                 None if record.public else item.raw,

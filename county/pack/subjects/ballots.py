@@ -12,7 +12,7 @@ COLUMNS = (
     text("name", wide=28),
     number("delivered"),
     number("left"),
-    number("not_scanned", "Auxiliary, provisional, spoiled, challenged"),
+    number("not_scanned", "Not scanned"),
     number("by_paper", "Scanned, by the count of paper"),
     number("scanned", "Scanned, by the counters"),
     number("difference"),
@@ -29,7 +29,8 @@ def ballots(record: Record) -> Table:
     says = (
         f"Scanned less the count of paper (delivered less left less not scanned). Net {over.net:+,}, absolute "
         f"{over.absolute:,} ballots over the {known:,} of {len(record.places):,} places where both are known: net lets "
-        "differences cancel, absolute does not. Of ballots not scanned, what was not told counts as none."
+        "differences cancel, absolute does not. Not scanned: auxiliary, provisional, spoiled and challenged; of these, "
+        "what was not told counts as none."
     )
     return table("ballot_balance", "Ballot balance", says, COLUMNS, [_row(now) for now in record.places])
 

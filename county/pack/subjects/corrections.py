@@ -36,8 +36,8 @@ def _row(record: Record, correction: Entry, line: Line | None) -> list[Cell]:
         correction.place,
         told.seq if told else None,
         told.happened_at if told else None,
-        what(told, record.plan) if told else None,
-        *(correction.seq, correction.received_at, what(correction, record.plan), from_whom(correction)),
+        what(told, record.plan, record.zone) if told else None,
+        *(correction.seq, correction.received_at, what(correction, record.plan, record.zone), from_whom(correction)),
         _now(line),
     ]
 

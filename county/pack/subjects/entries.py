@@ -56,5 +56,5 @@ def _row(record: Record, entry: Entry, line: Line | None) -> list[Cell]:
         *(entry.seq, entry.place or None, entry.happened_at, entry.received_at),
         int((entry.received_at - entry.happened_at).total_seconds()),
         *(whose_clock(entry), entry.told_at or None, entry.kind.value, entry.device or None),
-        *(what(entry, record.plan), from_whom(entry), became(line) or None, entry.key),
+        *(what(entry, record.plan, record.zone), from_whom(entry), became(line) or None, entry.key),
     ]

@@ -47,9 +47,13 @@ def _rows(record: Record) -> Iterator[list[Cell]]:
             yield _row("all cases", milestone, each)
     for by, group in groupings(record.roster, record.plan).items():
         told_apart = [case for case in every if group(case)]
-        for milestone in Milestone:
-            for each in response_rows(group, told_apart, milestone, record.plan, record.as_of):
-                yield _row(by, milestone, each)
+        found = [
+            (milestone, each)
+            for milestone in Milestone
+            for each in response_rows(group, told_apart, milestone, record.plan, record.as_of)
+        ]
+        for milestone, each in sorted(found, key=lambda one: (-one[1].response.cases, one[1].group)):
+            yield _row(by, milestone, each)
 
 
 def _row(by: str, milestone: Milestone, each: Row) -> list[Cell]:
