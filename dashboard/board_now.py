@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from county.clock import Clock
 from county.domain.cases import Case
+from county.domain.dispatch import Dispatch
 from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from county.domain.replay import View
@@ -22,8 +23,9 @@ class Board:
     """The county at `as_of` (UTC). `every_case` is worst first, the open ones before those that ended.
 
     `revision` rises with every newer board of one process. `last_received_at` is when the newest report came in.
+    `dispatch` is whom to send where, as worked out last; it may be some seconds older than the rest.
     `made` holds what was made of this board once for everybody (see feed.once). `then` is None where this is now, else
-    which of the two views of a past moment it is; nothing can be done there.
+    which of the two views of a past moment it is; nothing can be done there. `moment_word` is what `as_of` is called.
     """
 
     revision: int
@@ -35,7 +37,9 @@ class Board:
     last_received_at: datetime | None = None
     clock: Clock = field(default_factory=Clock)
     earlier: Earlier | None = None
+    dispatch: Dispatch | None = None
     then: View | None = None
+    moment_word: str = "now"
     made: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
 
     @cached_property

@@ -20,7 +20,7 @@ def morning(board: Board, most: int = CHART_ROWS, *, large: bool = False) -> Spe
     chosen = once(for_the_chart, board, most)
     usual = Counter(look.now.expected.opens_at for look in chosen).most_common(1)[0][0]
     heads = {
-        board.as_of: f"now {words.clock(board.as_of, board.zone)}",
+        board.as_of: f"{board.moment_word} {words.clock(board.as_of, board.zone)}",
         usual: f"opens {words.clock(usual, board.zone)}",
     }
     rows = [_row(look, board) for look in chosen]

@@ -29,7 +29,7 @@ def place_day(board: Board, place: str) -> Spec:
     rows += [_interruption(each, opens_at, board) for each in now.day.interruptions]
     rows += [_case(case, opens_at, board) for case in now.cases[:MOST_CASES]]
     heads = {
-        board.as_of: f"now {words.clock(board.as_of, zone)}",
+        board.as_of: f"{board.moment_word} {words.clock(board.as_of, zone)}",
         now.expected.opens_at: f"opens {words.clock(now.expected.opens_at, zone)}",
     }
     return drawn(rows, _window(now, board), zone, heads, now=board.as_of)

@@ -57,6 +57,7 @@ def board_of(then: Then, newest: Board) -> Board:
             dispatch=None,
             made={},
             then=then.view,
+            moment_word="then",
         )
     return newest.made[key]  # type: ignore[return-value]
 

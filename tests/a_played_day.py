@@ -1,7 +1,7 @@
 """A rehearsal played in one process, by a clock that is moved on: reports, the office's clock, the desk, notices."""
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -64,13 +64,12 @@ class PlayedDay:
             self.work.look(now)
             self.following.catch_up()
 
-    def through(self, every: timedelta, until: datetime, watch: Callable[[datetime], None] = lambda now: None) -> None:
-        """Move the clock on by steps from the first report to a moment; `watch` is called after each."""
+    def through(self, every: timedelta, until: datetime) -> None:
+        """Move the clock on by steps from the first report to a moment."""
         now = self.day[0].at.replace(second=0, microsecond=0)
         while now < until:
             now += every
             self.to(now)
-            watch(now)
 
     def answer(self, request: httpx.Request) -> httpx.Response:
         """What the endpoint answers the made-up desk."""

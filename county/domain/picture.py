@@ -14,7 +14,7 @@ from county.domain.lost_intervals import lost_intervals
 from county.domain.lost_time import lost_time, minutes_late
 from county.domain.moments import whole_minutes
 from county.domain.place_day import PlaceDay
-from county.domain.place_state import PlaceState, state_of
+from county.domain.place_state import PlaceState, open_troubles, state_of
 from county.domain.plan import Plan
 from county.domain.roster import Place, Roster
 from county.domain.standing import Standing, standing
@@ -37,7 +37,7 @@ class PlaceNow:
     @property
     def open_cases(self) -> tuple[Case, ...]:
         """The place's own open troubles; a pattern that began here is one of the county's, not of the place."""
-        return tuple(case for case in self.cases if case.state.open and not case.is_pattern)
+        return open_troubles(self.cases)
 
 
 class Picture:

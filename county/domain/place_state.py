@@ -24,6 +24,11 @@ class PlaceState:
     notices: tuple[Notice, ...] = ()
 
 
+def open_troubles(cases: Iterable[Case]) -> tuple[Case, ...]:
+    """A place's own open troubles; a pattern that began there is one of the county's, not of the place."""
+    return tuple(case for case in cases if case.state.open and not case.is_pattern)
+
+
 def state_of(
     expected: Expected, told: Iterable[Entry], plan: Plan, memory: Memory, *, heard_by_happening: bool = False
 ) -> PlaceState:

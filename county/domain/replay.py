@@ -12,7 +12,7 @@ from county.domain.expected import Expected, expected_of
 from county.domain.found import Memory
 from county.domain.lost_time import minutes_late
 from county.domain.picture import Picture
-from county.domain.place_state import PlaceState, state_of
+from county.domain.place_state import PlaceState, open_troubles, state_of
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from county.domain.standing import Standing, standing
@@ -227,7 +227,7 @@ class _Days:
             before=standing(state.day, state.cases, state.expected, self._plan, _LONG_AGO),
             after=standing(state.day, state.cases, state.expected, self._plan, self._turns_at),
             opened_at=state.day.opened_at,
-            open_cases=tuple(case.case for case in state.cases if case.state.open),
+            open_cases=tuple(case.case for case in open_troubles(state.cases)),
         )
 
     def _is_as_known(self, number: int) -> bool:

@@ -19,4 +19,4 @@ def _at_its_end(board: Board) -> Board:
         return board
     last_closing = max(place.expected.closes_at for place in board.places)
     ends = max(last_closing + AFTER_CLOSING, board.last_received_at or last_closing)
-    return replace(board, as_of=ends, made={}) if ends < board.as_of else board
+    return replace(board, as_of=ends, made={}, moment_word="end") if ends < board.as_of else board
