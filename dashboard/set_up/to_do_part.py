@@ -4,11 +4,12 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from county.domain.readiness import Thing, Weight
+from county.domain.readiness import Thing, Weight, Where
 from dashboard import layout
 from dashboard.markup import Markup, mark, quiet, tag, text
 
 FEW = 4
+_IN = {where: "the settings" if where is Where.SETTINGS else where.value for where in Where}
 _MARK = {Weight.STOPS: "stopped", Weight.LOOK: "at-risk", Weight.HINT: "record"}
 _WORD = {Weight.STOPS: "stops the day", Weight.LOOK: "to look at", Weight.HINT: "a hint"}
 
@@ -35,7 +36,7 @@ def _thing(thing: Thing, with_part: bool) -> Markup:
         text(" "),
         quiet(_WORD[check.weight]),
     )
-    where = tag("span", text(f" In {check.where}."), cls="pr-quiet") if with_part else ""
+    where = tag("span", text(f" In {_IN[check.where]}."), cls="pr-quiet") if with_part else ""
     source = quiet(f" {check.source}.") if check.source else ""
     return tag("li", head, tag("p", text(check.mend), where, source, cls="pr-mend"), _found(thing.found))
 
