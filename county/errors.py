@@ -80,6 +80,10 @@ class NotFound(PollriseError):
     """A place, case or file that is not there."""
 
 
+class Archived(PollriseError):
+    """Something was to be added to an archive, which is only read."""
+
+
 class Busy(PollriseError):
     """More is waiting than can be kept at once; try again after `seconds`."""
 

@@ -68,6 +68,8 @@ def take_up_file(office: Office) -> bool:
     was anything to write. Nothing is written of a plan with a password in it. Raises BadPlan where the ledger cannot
     go on under it (see `_must_suit`).
     """
+    if office.archive:
+        return False
     clock = office.clock
     hand = Hand("file", "the plan file", FILE, clock.now(), clock.word)
     with writing(office.engine) as connection:

@@ -6,12 +6,13 @@ from pathlib import Path
 from sqlalchemy import Engine, make_url
 
 from county.clock import Clock, clock_from
+from county.domain.archive_mark import ArchiveMark
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
 from county.domain.plan_versions import PlanVersion
 from county.errors import BadPlan, BadSetting
 from county.settings import Settings
-from county.store import plans
+from county.store import archive_marks, plans
 from county.store.engine import make_engine, reading
 from county.store.migrate import migrate
 
@@ -21,12 +22,14 @@ class Office:
     """The office as one process sees it. The engine is shared by threads; nothing else changes.
 
     `plan` is the one in force when it was opened; `Following.office` is the office with the one in force now.
+    `archive` is set where this is the archive of an election: it is only read.
     """
 
     settings: Settings
     clock: Clock
     plan: Plan
     engine: Engine
+    archive: ArchiveMark | None = None
 
 
 def open_office(settings: Settings, plan: Plan | None = None) -> Office:
@@ -39,7 +42,11 @@ def open_office(settings: Settings, plan: Plan | None = None) -> Office:
         raise BadSetting(f"POLLRISE_DATA: there is no folder {settings.data}; `python -m county init` makes it")
     engine = make_engine(settings.database_url)
     migrate(engine)
-    return Office(settings, clock_from(settings), chosen, engine)
+    with reading(engine) as connection:
+        archive = archive_marks.mark(connection)
+    # in an archive it is for ever the moment at which its record ends
+    clock = Clock(archive.as_of, speed=0) if archive else clock_from(settings)
+    return Office(settings, clock, chosen, engine, archive)
 
 
 def plan_in_force(settings: Settings) -> Plan:

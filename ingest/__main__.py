@@ -41,6 +41,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         settings = settings_from(os.environ)
         office = open_office(settings)
+        if office.archive:
+            return _cannot_begin(f"POLLRISE_DATA: this is {office.archive}; nothing can be reported to it")
         take_up_file(office)
         following = Following(office)
         listener = listen(settings)

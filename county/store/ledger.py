@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -12,11 +12,13 @@ from county.domain.entries import Entry, Kind
 from county.domain.entry_form import canonical, read_back, written
 from county.domain.intake import content
 from county.domain.receipts import Outcome, Receipt
+from county.store import archive_marks
 from county.store.locks import HEAD, hold
 from county.store.schema import ledger
 
 FIRST_PREVIOUS = "0" * 64
 _KEYS_AT_ONCE = 500
+_ROWS_AT_ONCE = 1_000
 
 
 class _Held(NamedTuple):
@@ -34,6 +36,8 @@ def append(connection: Connection, batch: Sequence[Entry]) -> list[Receipt]:
     """
     contents = [content(entry) for entry in batch]
     hold(connection, HEAD)
+    if archive_marks.mark(connection):
+        return _read_only(connection, batch)
     held = _held(connection, sorted({entry.key for entry in batch}))
     seq, previous = head(connection)
     rows: list[dict[str, object]] = []
@@ -54,6 +58,27 @@ def append(connection: Connection, batch: Sequence[Entry]) -> list[Receipt]:
     if rows:
         connection.execute(insert(ledger), rows)
     return receipts
+
+
+def _read_only(connection: Connection, batch: Sequence[Entry]) -> list[Receipt]:
+    """Who reads an archive is no part of its record; whatever else is to be added is refused. Raises Archived."""
+    if any(entry.kind is not Kind.PERSON for entry in batch):
+        archive_marks.refuse_archive(connection)
+    return [Receipt(each.key, Outcome.ALREADY_HELD, 0, each.received_at, says="not kept: an archive") for each in batch]
+
+
+def bring_back(connection: Connection, forms: Iterable[dict[str, object]]) -> None:
+    """Entries as /ledger gave them, into an empty ledger, with the digests they had: walk the chain afterwards."""
+    rows: list[dict[str, object]] = []
+    for form in forms:
+        digest, entry = str(form["digest"]), read_back(form)
+        text = canonical({name: value for name, value in form.items() if name != "digest"})
+        rows.append(_row(entry, content(entry), entry.seq, text, str(form["previous"]), digest))
+        if len(rows) == _ROWS_AT_ONCE:
+            connection.execute(insert(ledger), rows)
+            rows = []
+    if rows:
+        connection.execute(insert(ledger), rows)
 
 
 def read(connection: Connection, after: int = 0, limit: int | None = None) -> list[Entry]:

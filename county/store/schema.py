@@ -18,7 +18,7 @@ from sqlalchemy import (
 
 from county.store.engine import UtcTime
 
-REVISION = "0005"
+REVISION = "0006"
 
 metadata = MetaData(
     naming_convention={
@@ -205,6 +205,15 @@ device_logs = Table(
     Column("digest", String(64), nullable=False),
     Column("content", LargeBinary, nullable=False),
     UniqueConstraint("digest"),
+)
+
+# one row where this is the archive of an election, opened to be read: then nothing is added to the record
+archive_marks = Table(
+    "archive_marks",
+    metadata,
+    Column("election", String, primary_key=True),
+    Column("as_of", UtcTime, nullable=False),
+    Column("digest", String(64), nullable=False),
 )
 
 # what is sent to one person in one go: one notice, or a burst of them; times are the real clock's

@@ -8,6 +8,7 @@ from sqlalchemy import Connection, String, cast, exists, func, insert, literal, 
 
 from county.domain.receipts import SetAside
 from county.errors import Problem
+from county.store.archive_marks import refuse_archive
 from county.store.locks import HEAD, hold
 from county.store.schema import ledger, set_aside
 
@@ -20,6 +21,7 @@ def put(connection: Connection, items: Sequence[SetAside]) -> int:
     if not items:
         return 0
     hold(connection, HEAD)
+    refuse_archive(connection)
     rows = dict(map(_row, items))
     for digest in _held(connection, list(rows)):
         del rows[digest]
