@@ -7,7 +7,7 @@ from county import delimited
 from county.delimited import BadRow, Record, Unreadable
 from county.roster_files.files import LARGEST_TABLE, MB, RosterFile
 
-MOST_ROWS = 200_000
+MOST_ROWS = 100_000
 MOST_COLUMNS = 256
 _DELIMITERS = (*delimited.DELIMITERS, "|")
 

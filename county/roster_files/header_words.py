@@ -1,6 +1,7 @@
 """The words of a header, each in its one form, so that "Polling Pl. #", "Vote_Site_ID" and "SiteNo" read alike."""
 
 import re
+from functools import lru_cache
 
 _SAME = {
     "number": ("no", "num", "nbr", "nr", "number", "id", "code", "key", "identifier"),
@@ -48,6 +49,7 @@ _HUMP = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 _WORD = re.compile(r"[^\W_]+|#")
 
 
+@lru_cache(maxsize=1_024)
 def header_words(header: str) -> str:
     """The header's words in their one form, parted by spaces; small words and repeated ones left out."""
     text = _HUMP.sub(" ", header.split("(")[0] if header.split("(")[0].strip() else header)

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from county.delimited import BadRow
 from county.roster_files import cells
@@ -24,7 +25,7 @@ _LINES = re.compile(r"(?<![\n\d])\s*\n\s*")
 _SENTENCE = 33
 
 
-@dataclass(slots=True)
+@dataclass
 class OwnList:
     """One list being read; what it tells goes to `told`."""
 
@@ -53,6 +54,8 @@ class OwnList:
 
     def _look_whose(self) -> None:
         """Whether the list is this county's and this election's; rows of other counties are passed over."""
+        if not {"county", "election_date"} & self.guess.columns.keys():
+            return
         rows = [self._values(row) for _, row in self.header.below if isinstance(row, list)]
         whole = Line(self.file, self.header.row, None, self._shown)
         counties = {row["county"] for row in rows if row.get("county")}
@@ -68,7 +71,7 @@ class OwnList:
             says = f"is {day}; the plan's election is on {self.known.election.date}"
             self.told.problems.append(whole.problem("election_date", says, warning=True))
 
-    @property
+    @cached_property
     def _shown(self) -> Mapping[str, str]:
         """What this list calls each column of the roster."""
         named = {each: headers[0] for each, headers in self.guess.columns.items()}
@@ -102,12 +105,16 @@ class OwnList:
         self.told.votes.extend(self._votes(line, values, site, sort))
 
     def _values(self, row: list[str]) -> dict[str, str]:
-        position = {name: n for n, name in enumerate(self.header.names)}
+        position = self._positions
         values: dict[str, str] = {}
         for each, headers in self.guess.columns.items():
             parts = [(h, row[position[h]].strip()) for h in headers if position[h] < len(row)]
             values[each] = _joined(each, [(header, part) for header, part in parts if part])
         return values
+
+    @cached_property
+    def _positions(self) -> dict[str, int]:
+        return {name: n for n, name in enumerate(self.header.names)}
 
     def _passed_over(self, row: list[str], values: Mapping[str, str]) -> str:
         """Why a row tells of no place and no precinct; empty where it does."""

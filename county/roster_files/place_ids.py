@@ -1,7 +1,8 @@
 """Which id each place gets: the one it has, the list's own, or the next free number; never another's."""
 
 import re
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from itertools import count
 
 from county.domain.roster import Place
 from county.roster_files import cells
@@ -19,12 +20,16 @@ def place_ids(groups: Sequence[Group], standing: Sequence[Place], precincts: Col
 
     `precincts` are all precinct ids: a place never gets one of them, for a report to that id could mean either.
     """
-    taken = {place.place for place in standing}
     kept = _kept(groups, standing)
     prefix = next((each for each in _PREFIXES if not _begin(each, precincts)), "PL")
+    taken = {place.place for place in standing}
+    numbers = _numbers(prefix, taken)
     ids: list[str] = []
-    for number, each in enumerate(groups):
-        chosen = kept.get(number) or _own(each, prefix, taken | set(ids), precincts) or _next(prefix, taken | set(ids))
+    for position, each in enumerate(groups):
+        chosen = kept.get(position) or _own(each, prefix, taken, precincts)
+        while not chosen or (position not in kept and chosen in taken):
+            chosen = f"{prefix}{next(numbers):0{_DIGITS}}"
+        taken.add(chosen)
         ids.append(chosen)
     return ids
 
@@ -84,9 +89,10 @@ def _own(each: Group, prefix: str, taken: Collection[str], precincts: Collection
     return ""
 
 
-def _next(prefix: str, taken: Collection[str]) -> str:
-    numbers = [int(each[len(prefix) :]) for each in taken if re.fullmatch(rf"{prefix}\d+", each)]
-    return f"{prefix}{max(numbers, default=0) + 1:0{_DIGITS}}"
+def _numbers(prefix: str, taken: Iterable[str]) -> Iterator[int]:
+    """The numbers after the highest that was ever given."""
+    given = [int(each[len(prefix) :]) for each in taken if re.fullmatch(rf"{prefix}\d{{1,9}}", each)]
+    return count(max(given, default=0) + 1)
 
 
 def _begin(prefix: str, precincts: Collection[str]) -> bool:

@@ -27,6 +27,7 @@ from county.roster_files.vip_records import Record, flat_records, is_flat, xml_r
 from county.roster_files.workbook import workbook_grids
 
 _OLD_OFFICE = b"\xd0\xcf\x11\xe0"
+_WEB_PAGE = (b"<html", b"<!doctype html", b"<table")
 _MARKS = (b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff")
 
 
@@ -145,7 +146,7 @@ def _opened(file: RosterFile) -> Iterator[tuple[RosterFile, list[Grid] | None]]:
         raise Unreadable("is a workbook of the old kind (.xls), or locked with a password; save it as .xlsx or as CSV")
     elif head.startswith(b"%PDF"):
         raise Unreadable("is a PDF, which holds no table to be read; ask for the list as .xlsx or as CSV")
-    elif bare[:5].lower() in (b"<html", b"<!doc", b"<tabl"):
+    elif bare[:64].lower().startswith(_WEB_PAGE):
         raise Unreadable("is a web page; save it as .xlsx or as CSV")
     elif bare.startswith(b"<"):
         yield file, None

@@ -4,6 +4,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from county.errors import Problem
 from county.roster_files.sites import Site
@@ -78,6 +79,7 @@ def group(sites: Sequence[Site]) -> Grouped:
     return grouped
 
 
+@lru_cache(maxsize=65_536)
 def plain(text: str) -> str:
     """A name or an address as it is compared: small letters, no punctuation, one form for words often cut short."""
     words = re.findall(r"[^\W_]+", text.casefold().replace("'", "").replace("’", ""))

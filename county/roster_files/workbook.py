@@ -77,7 +77,7 @@ def _records(sheet: Any, merged: dict[str, Filled]) -> Iterator[Record]:
     sheet.reset_dimensions()
     rows = sheet.iter_rows(values_only=True, max_col=MOST_COLUMNS, max_row=MOST_ROWS + 1)
     for number, values in enumerate(rows, 1):
-        cells = [_text(value) for value in values]
+        cells = [_text(value) for value in values] if any(value is not None for value in values) else []
         for column in range(len(cells)) if filled else ():
             if (number, column) in sources:
                 kept[number, column] = cells[column]
