@@ -84,7 +84,7 @@ def _when(board: Board, now: PlaceNow, how: Opening | None) -> Markup:
     if how.corrections:
         first = words.clock(how.told.happened_at, board.zone)
         by = words.listed(f"{each.by} at {words.clock(each.received_at, board.zone)}" for each in how.corrections)
-        said.append(tag("p", tag("s", text(f"first told as {first}")), text(f" put right by {by}")))
+        said.append(tag("p", tag("s", text(f"first told as {first}")), text(f", put right by {by}")))
     return "".join(said)
 
 
@@ -129,7 +129,8 @@ _TOLD = {
 def _learned(point: Point, case: Case) -> str:
     if point.what is Knew.TRUE:
         return _LEARNED[point.what]
-    return f"{_LEARNED[point.what]} from {'the place' if point.who == case.place else point.who}"
+    whom = {case.place: "from the place", "clock": "by its own clock"}.get(point.who, f"from {point.who}")
+    return f"{_LEARNED[point.what]} {whom}"
 
 
 def _told(board: Board, state: PlaceState, case: Case) -> Markup:

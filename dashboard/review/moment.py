@@ -64,7 +64,9 @@ def sentence(moment: Moment, board: Board) -> str:
     knew, were = (sum(side[each] for each in _VOTING) for side in (moment.known, moment.happened))
     apart = len(moment.apart)
     places = f"{total:,} places" if total != 1 else "1 place"
-    if knew == were:
+    if not knew and not were:
+        first = f"At {at} none of {places} was open."
+    elif knew == were:
         first = f"At {at}, {were:,} of {places} {'was' if were == 1 else 'were'} open, and the office knew of as many."
     else:
         first = f"At {at} the office knew {knew:,} of {places} to be open; {were:,} {'was' if were == 1 else 'were'}."
