@@ -3,6 +3,7 @@
 import secrets
 import time
 from collections.abc import Mapping
+from zoneinfo import ZoneInfo
 
 import streamlit as st
 
@@ -10,10 +11,11 @@ from county.domain.phone_call import PhoneCall, Voting, report_of
 from county.domain.place_search import FoundPlace, find_places, meant
 from county.domain.receipts import Outcome, Receipt
 from county.errors import NotAllowed, Problem, Refused
-from dashboard import feed, going, who, words
+from dashboard import feed, going, shown, who, words
 from dashboard.board_now import Board
 
 FIELDS = ("search", "place", "voting", "danger", "exception", "since", "role", "device", "note")
+TYPING = "call-typing"
 _DRAFT, _KEY, _PROBLEMS, _FOUND, _DONE = "call", "call-key", "call-problems", "call-found", "call-done"
 _LAST, _A_MOMENT = "call-last", 10.0
 _CONFLICT = "This call is in the record already, in other words; these are set aside. Write down only what is new."
@@ -46,13 +48,19 @@ def key() -> str:
 
 
 def found(board: Board) -> tuple[FoundPlace, ...]:
-    """The places that may be meant by what was typed; looked for once, not with every newer board."""
-    said = str(st.session_state.get(widget("search")) or "")
+    """The places that may be meant by what is typed, at every pause; looked for once, not with every newer board."""
+    said = search()
     held = st.session_state.get(_FOUND)
     if held is None or held[0] != said or held[1] is not board.roster:
         held = st.session_state[_FOUND] = (said, board.roster, find_places(said, board.roster))
     looked: tuple[FoundPlace, ...] = held[2]
     return looked
+
+
+def search() -> str:
+    """What stands in the field for the place, also while it is typed."""
+    typed = shown.typed(TYPING, key())
+    return str(st.session_state.get(widget("search")) or "") if typed is None else typed
 
 
 def place(board: Board) -> str:
@@ -63,6 +71,12 @@ def place(board: Board) -> str:
         return one.place
     chosen = st.session_state.get(widget("place"))
     return str(chosen) if any(chosen == each.place.place for each in may_be) else ""
+
+
+def zone_of(board: Board, place: str) -> ZoneInfo:
+    """The place's own zone, in which a caller says the time; the county's while no place is chosen."""
+    now = board.place_by_id.get(place)
+    return ZoneInfo(now.place.time_zone) if now and now.place.time_zone else board.zone
 
 
 def call(board: Board) -> PhoneCall:
@@ -103,7 +117,8 @@ def write_down(tried: str) -> None:
         return
     now = board.place_by_id.get(said.place)
     try:
-        raw = report_of(said, tried, now.day if now else None, board.plan, feed.current().now())
+        day, zone = (now.day if now else None), zone_of(board, said.place)
+        raw = report_of(said, tried, day, board.plan, feed.current().now(), zone)
         receipt = feed.current().take(_as_first_tried(said, raw), who.name())
     except Refused as refused:
         st.session_state[_PROBLEMS] = _by_field(refused.problems)

@@ -42,8 +42,18 @@ def where(now: PlaceNow) -> Markup:
         "p",
         tag("b", text(f"{place.name}, {place.place}. ")),
         text(words.sentence(words.STANDING[now.standing]) + " "),
-        quiet(words.commas([place.address, place.city, place.phone and f"telephone {place.phone}"])),
+        quiet(words.commas([place.address, place.city, "telephone " if place.phone else ""])),
+        tag("span", text(place.phone), cls="pr-quiet pr-whole"),
     )
+
+
+def in_brief(board: Board, now: PlaceNow | None) -> Markup:
+    """On a narrow screen, where the list stands below all questions: which place it is and what is open there."""
+    if now is None:
+        return tag("p")
+    open_cases = words.listed(words.unbegun(trouble(case, board.plan)) for case in now.open_cases)
+    known = f" Known already: {open_cases}." if open_cases else " Nothing is open there."
+    return tag("p", tag("b", text(f"{now.place.name}, {now.place.place}.")), text(known), cls="pr-narrow pr-said")
 
 
 def one_of(place: Place) -> str:

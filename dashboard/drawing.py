@@ -67,7 +67,7 @@ def _form(large: bool) -> Spec:
         _chart("openings")
         .mark_rect(width=2, color=MIDTONE, clip=True)
         .encode(x=x, y=y, tooltip=alt.Tooltip("says:N", title=" ")),
-        _chart("now").mark_rule(color=BLUE, strokeDash=[4, 3], strokeWidth=1.6).encode(x=x),
+        _chart("now").mark_rule(color=BLUE, strokeDash=[4, 3], strokeWidth=1.6, aria=False).encode(x=x),
         _symbols("spots", x, y, 46 * times),
         _symbols("edges", x, y.axis(axes.labels("names", "left", letters, 7 + 4 * times)), 80 * times),
         _nothing().encode(x=x.axis(axes.times(letters)), y=y.axis(axes.labels("notes", "right", letters, 10))),
@@ -99,7 +99,7 @@ def _symbols(name: str, x: alt.X, y: alt.Y, size: float) -> alt.Chart:
 
 
 def _rules(name: str, x: alt.X, y: alt.Y) -> alt.Chart:
-    marks: alt.Chart = _chart(name).mark_rule(strokeCap="butt", clip=True)
+    marks: alt.Chart = _chart(name).mark_rule(strokeCap="butt", clip=True, aria=False)
     made: alt.Chart = marks.encode(
         x=x,
         x2="until:Q",

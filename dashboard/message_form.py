@@ -1,6 +1,7 @@
 """The message that is being written at this desk, and the acknowledgement of one that was given by telephone."""
 
 import secrets
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import streamlit as st
@@ -133,7 +134,7 @@ def not_yet() -> None:
     st.session_state.pop(_ASKED, None)
 
 
-def chosen(waits: list[Unseen]) -> Unseen | None:
+def chosen(waits: Sequence[Unseen]) -> Unseen | None:
     """The one a person chose to call; at first the longest waiting."""
     wanted = st.session_state.get("message-chosen")
     return next((each for each in waits if each.id == wanted), waits[0] if waits else None)

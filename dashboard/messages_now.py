@@ -1,5 +1,6 @@
 """Messages to the places, as they stand now: each with how many have acknowledged it, and who has not."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -10,7 +11,7 @@ from dashboard.board_now import Board
 from dashboard.list_row import ListRow
 from dashboard.markup import Markup, quiet, tag, text
 
-SHOWN = 60
+SHOWN = 20
 A_LINE = 60
 
 
@@ -80,7 +81,7 @@ def sentence(board: Board) -> str:
     return f"{words.counted(places, 'place')} {have} not acknowledged a message, the longest for {longest}."
 
 
-def rows(board: Board, waits: list[Unseen], chosen: str) -> list[ListRow]:
+def rows(board: Board, waits: Sequence[Unseen], chosen: str) -> list[ListRow]:
     """Who has not acknowledged, as a list to choose from; `chosen` is the id of the one that is shown beside."""
     return [_row(board, each, chosen) for each in waits[:SHOWN]]
 

@@ -13,7 +13,15 @@ from dashboard.markup import tag, text
 
 _PROBLEMS, _SAYS = "aside-problems", "aside-says"
 _FIRST = ("place", "kind", "happened_at")
+_LONG = ("note", "fallback", "reason")
+"""Fields that hold sentences, and so the whole width."""
 _KEY_SAYS = {True: "a new key: another report stands under the one it was sent with", False: ""}
+
+
+def in_brief(item: SetAside) -> str:
+    """An item in a list: its number, what it was to be, and where."""
+    fields = fields_of(item)
+    return f"{item.number:,}: {words.commas([fields.get('kind', ''), fields.get('place', '')])}".rstrip(": ")
 
 
 def form(item: SetAside) -> None:
@@ -24,9 +32,11 @@ def form(item: SetAside) -> None:
     with st.form(f"aside-{item.number}", border=True, enter_to_submit=False):
         if wrong.get(""):
             st.html(tag("p", text(words.sentence(wrong[""])), cls="pr-said", role="alert"))
-        for name in names:
-            st.text_input(name, value=fields.get(name, ""), key=_widget(item, name), help=None)
-            _say(wrong, name)
+        sides = st.columns(2, gap="small")
+        for number, name in enumerate(names):
+            with st.container() if name in _LONG else sides[number % 2]:
+                st.text_input(name, value=fields.get(name, ""), key=_widget(item, name))
+                _say(wrong, name)
         left, right = st.columns(2, gap="small")
         more = ["", *(name for name in FIELDS if name not in names)]
         left.selectbox("One more field", more, key=_widget(item, "+name"))

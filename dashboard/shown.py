@@ -8,7 +8,7 @@ from dashboard.elements import element
 from dashboard.list_row import ListRow
 
 _rows, _map, _curves = element("rows"), element("places_map"), element("curves")
-_first = element("first_field")
+_first, _typing = element("first_field"), element("while_typing")
 
 Chosen = Callable[[str], None]
 
@@ -35,6 +35,21 @@ def step_curves(data: Sequence[Mapping[str, object]], *, key: str) -> None:
 def first_field(*, key: str, within: str, token: str) -> None:
     """Put the cursor into the first field of the container with this class, once for each new token."""
     _first(key=key, data={"within": within, "token": token})
+
+
+def while_typing(*, key: str, within: str, token: str) -> None:
+    """Have what stands in the first field of this container told while it is typed, and the page drawn with it."""
+    _typing(key=key, data={"within": within, "token": token}, on_typed_change=_draw_again)
+
+
+def typed(key: str, token: str) -> str | None:
+    """What `while_typing` of this key told last for this token; None where it told nothing."""
+    told = getattr(st.session_state.get(key), "typed", None)
+    return str(told["text"]) if isinstance(told, Mapping) and told.get("of") == token else None
+
+
+def _draw_again() -> None:
+    """Nothing to do: that something was typed is enough for the page to be drawn."""
 
 
 def _taken(key: str, chosen: Chosen) -> Callable[[], None]:

@@ -88,16 +88,18 @@ def kinds_to_ask(plan: Plan) -> tuple[ExceptionKind, ...]:
     return (*(kinds[name] for name in names if name not in _NOTICED), kinds["other"])
 
 
-def report_of(call: PhoneCall, key: str, day: PlaceDay | None, plan: Plan, now: datetime) -> dict[str, object]:
+def report_of(
+    call: PhoneCall, key: str, day: PlaceDay | None, plan: Plan, now: datetime, zone: ZoneInfo
+) -> dict[str, object]:
     """The call as a raw report for intake. Refused with every question that is still open, field by field.
 
     Voting stopped or slower at an open place is an interruption; anything else, and any danger, an exception. `day` is
-    the place's, None where no place is chosen. `now` is aware UTC.
+    the place's, None where no place is chosen. `now` is aware UTC; `zone` is the one in which the caller says the time.
     """
     problems = [Problem(name, says) for name, says in _OPEN.items() if getattr(call, name) in ("", None)]
     since = None
     try:
-        since = since_when(call.since, ZoneInfo(plan.election.zone), now)
+        since = since_when(call.since, zone, now)
     except ValueError as error:
         problems.append(Problem("since", str(error)))
     if problems or day is None or call.voting is None:
@@ -127,7 +129,7 @@ def effect_of_call(call: PhoneCall, plan: Plan) -> Effect:
 
 
 def since_when(said: str, zone: ZoneInfo, now: datetime) -> datetime | None:
-    """When it began: None for now, `10 min` ago, or a time of day in the county's zone (`6:10`, `0610`, `6:10 am`).
+    """When it began: None for now, `10 min` ago, or a time of day in this zone (`6:10`, `0610`, `6:10 am`).
 
     ValueError where it is neither, or lies ahead.
     """

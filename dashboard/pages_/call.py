@@ -6,7 +6,7 @@ import streamlit as st
 
 from county.domain.phone_call import ROLES, Voting, kinds_to_ask
 from county.domain.place_search import meant
-from dashboard import call_form, call_known, case_rows, layout, shown, who
+from dashboard import call_form, call_known, case_rows, layout, shown, who, words
 from dashboard.board_now import Board
 from dashboard.call_form import widget
 from dashboard.markup import tag, text
@@ -24,6 +24,7 @@ def take_a_call(board: Board) -> None:
     with right:
         known(board)
     call_form.keep_typed()
+    shown.while_typing(key=call_form.TYPING, within="st-key-call-search", token=call_form.key())
     shown.first_field(key="call-first", within="st-key-call-search", token=call_form.key())
 
 
@@ -41,6 +42,7 @@ def questions(board: Board) -> None:
     st.text_input("Place: its number, or part of its name", key=widget("search"), max_chars=80)
     several(board)
     refusal("place")
+    st.html(call_known.in_brief(board, board.place_by_id.get(call_form.place(board))))
     st.radio("Can people vote?", [each.value for each in Voting], index=None, key=widget("voting"), horizontal=True)
     refusal("voting")
     st.radio("Is anyone in danger?", ["no", "yes"], index=None, key=widget("danger"), horizontal=True)
@@ -65,6 +67,9 @@ def what(board: Board) -> None:
         choose("exception", "What is it?", kinds)
     with right:
         st.text_input("Since when?", key=widget("since"), placeholder=SINCE, max_chars=20)
+        zone = call_form.zone_of(board, call_form.place(board))
+        if zone != board.zone:
+            layout.note(f"By the place's own clock: {words.zone_word(zone, board.as_of)} time.")
         refusal("since")
     left, right = st.columns(2, gap="small")
     with left:
@@ -90,7 +95,7 @@ def several(board: Board) -> None:
     """The places that may be meant, where there are several; nothing is guessed."""
     found = call_form.found(board)
     if meant(found) or not found:
-        if not found and st.session_state.get(widget("search")):
+        if not found and call_form.search():
             st.html(
                 tag(
                     "p", text("No place is like that. Try its number, or a word of its name or address."), cls="pr-warn"

@@ -1,5 +1,7 @@
 """Which place has not acknowledged a message, and what is to be told?"""
 
+from collections.abc import Sequence
+
 import streamlit as st
 
 from county.domain.field_shapes import TEXT_LENGTH
@@ -11,6 +13,7 @@ from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.markup import tag, text
 from dashboard.message_form import Ready, widget
+from dashboard.messages_now import Unseen
 
 ROSTER = (
     "Changed hours do not change the roster by themselves: due times, lateness and the clock go by the roster's hours "
@@ -22,20 +25,20 @@ def messages(board: Board) -> None:
     """Who has not acknowledged, longest waiting first, with the telephone; and a new message."""
     layout.heading(board, once(messages_now.sentence, board))
     left, right = st.columns([1.3, 1], gap="medium")
+    waits = once(messages_now.unseen, board)
+    chosen = message_form.chosen(waits)
     with left:
-        waiting(board)
+        waiting(board, waits, chosen)
         everything(board)
     with right:
+        if chosen:
+            call(board, chosen)
         write(board)
 
 
-def waiting(board: Board) -> None:
-    """The list to call through, and the one that is called."""
-    waits = once(messages_now.unseen, board)
-    layout.section("Not acknowledged", "longest waiting first" if waits else "nothing waits")
-    if message_form.seen_says():
-        st.html(tag("p", text(message_form.seen_says()), cls="pr-said", role="status"))
-    chosen = message_form.chosen(waits)
+def waiting(board: Board, waits: Sequence[Unseen], chosen: Unseen | None) -> None:
+    """The list to call through."""
+    layout.section("Not acknowledged", "longest waiting first; choose one to call" if waits else "nothing waits")
     if chosen is None:
         return
     shown.rows(
@@ -47,25 +50,28 @@ def waiting(board: Board) -> None:
     )
     if len(waits) > messages_now.SHOWN:
         layout.note(f"The {messages_now.SHOWN} longest are shown, of {len(waits):,}.")
+
+
+def call(board: Board, chosen: Unseen) -> None:
+    """Whom to call, what to read out, and the way to write down that they have it."""
     layout.section("Call them")
     with st.container(key="case"):
         st.html(messages_now.to_read_out(board, chosen))
-        if who.may_do(Deed.REPORT):
-            st.radio(
-                "Who has acknowledged it? Their role, not their name",
-                message_form.AT_THE_PLACE,
-                index=None,
-                horizontal=True,
-                key=f"seen-role-{chosen.id}",
-            )
-            st.button(
-                "Write down that they have it",
-                key=f"seen-{chosen.id}",
-                on_click=message_form.write_seen,
-                args=(chosen,),
-            )
-        else:
+        if message_form.seen_says():
+            st.html(tag("p", text(message_form.seen_says()), cls="pr-said", role="status"))
+        if not who.may_do(Deed.REPORT):
             who.only_looks(Deed.REPORT)
+            return
+        st.radio(
+            "Who has acknowledged it? Their role, not their name",
+            message_form.AT_THE_PLACE,
+            index=None,
+            horizontal=True,
+            key=f"seen-role-{chosen.id}",
+        )
+        st.button(
+            "Write down that they have it", key=f"seen-{chosen.id}", on_click=message_form.write_seen, args=(chosen,)
+        )
 
 
 def everything(board: Board) -> None:

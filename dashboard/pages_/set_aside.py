@@ -33,7 +33,12 @@ def set_aside(board: Board) -> None:
             who.only_looks(Deed.SETTLE)
         elif waiting:
             by_number = {item.number: item for item in waiting}
-            number = st.selectbox("Which item?", list(by_number), key="aside-chosen")
+            number = st.selectbox(
+                "Which item?",
+                list(by_number),
+                format_func=lambda number: set_aside_form.in_brief(by_number.get(number, waiting[0])),
+                key="aside-chosen",
+            )
             set_aside_form.form(by_number.get(number, waiting[0]))
             who.written_under()
     done = [item for item in newest if item.number in settled]

@@ -6,7 +6,6 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -179,40 +178,6 @@ def test_a_silent_endpoint_is_said_on_the_page(page: Page, running: RunningBoard
     finally:
         running.ingest.send_signal(signal.SIGCONT)
     page.wait_for_selector(".pr-alarm", state="hidden", timeout=20_000)
-
-
-@pytest.mark.parametrize("path", ["/", "/?wall=1", "/exceptions", "/place", "/set-aside"])
-def test_nothing_is_asked_of_any_other_host(chromium: Browser, running: RunningBoard, path: str) -> None:
-    context = running.context(chromium, viewport={"width": 1366, "height": 768})
-    asked: list[str] = []
-    context.on("request", lambda request: asked.append(request.url))
-    page = context.new_page()
-    page.on("websocket", lambda socket: asked.append(socket.url))
-    opened(page, f"{running.address}{path}")
-    page.wait_for_timeout(1_000)
-    context.close()
-    assert len(asked) > 20
-    ours = {urlsplit(running.address).netloc, ""}
-    assert {urlsplit(url).netloc for url in asked if not url.startswith(("data:", "blob:"))} <= ours
-
-
-@pytest.mark.parametrize("path", ["/", "/exceptions", "/place?place=P00001", "/set-aside"])
-@pytest.mark.parametrize("size", [(1366, 768), (390, 844)], ids=["desk", "phone"])
-def test_no_page_is_wider_than_its_screen(
-    chromium: Browser, running: RunningBoard, path: str, size: tuple[int, int]
-) -> None:
-    context = running.context(chromium, viewport={"width": size[0], "height": size[1]})
-    page = context.new_page()
-    opened(page, f"{running.address}{path}")
-    page.wait_for_timeout(800)
-    too_wide = page.evaluate(
-        """[...document.querySelectorAll('[data-testid=stMainBlockContainer] *')]
-        .filter(each => each.getBoundingClientRect().right > innerWidth + 1)
-        .filter(each => getComputedStyle(each).position !== 'absolute' && !each.closest('.st-key-day'))
-        .map(each => each.className || each.tagName)"""
-    )
-    context.close()
-    assert too_wide == []
 
 
 def test_the_morning_is_drawn_with_names_words_times_and_rules(page: Page) -> None:

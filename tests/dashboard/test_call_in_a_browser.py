@@ -61,7 +61,7 @@ def test_a_call_is_taken_by_keyboard_in_under_thirty_seconds(
     with reports_coming_in(running, "P00002"):
         began = time.monotonic()
         keys(page, "p5", "Enter")
-        expect(page.locator(".stHtml p", has_text="P00005.")).to_be_visible()
+        expect(page.locator(".stHtml p:not(.pr-narrow)", has_text="P00005.")).to_be_visible()
         keys(page, "Tab", "Space", "ArrowRight", "Tab", "Space", "Tab", "long", "Enter")
         keys(page, "Tab", "10 min", "Tab", "officer in", "Enter", "Tab", "Tab", "40 people, one table", "Tab", "Enter")
         expect(page.get_by_text("Written down at")).to_be_visible()
@@ -76,6 +76,24 @@ def test_a_call_is_taken_by_keyboard_in_under_thirty_seconds(
     assert (entry["by"], entry["effect"]) == ("Ann Lee", "impaired")
     assert entry["note"] == "Call from an officer in charge; 40 people, one table"
     expect(page.get_by_label("Place: its number")).to_be_focused()
+
+
+def test_what_is_known_there_appears_while_the_place_is_typed(page: Page, running: RunningBoard) -> None:
+    running.report("P00011", "exception", exception="no-power")
+    field = page.get_by_label("Place: its number")
+    field.press_sequentially("P0001", delay=KEY_MS)
+    known = page.locator(".pr-rows button", has_text="No power")
+    expect(known).to_have_count(0)
+    field.press_sequentially("1", delay=KEY_MS)
+    expect(known.first).to_be_visible()
+    expect(page.locator(".stHtml p:not(.pr-narrow)", has_text="P00011.")).to_be_visible()
+    expect(field).to_be_focused()
+    assert field.input_value() == "P00011"
+    field.press_sequentially("x")
+    expect(known).to_have_count(0)
+    page.keyboard.press("Backspace")
+    page.keyboard.press("Tab")
+    expect(known.first).to_be_visible()
 
 
 def test_a_half_typed_call_outlives_new_reports(page: Page, running: RunningBoard) -> None:

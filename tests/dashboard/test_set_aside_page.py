@@ -123,4 +123,4 @@ def test_an_open_one_is_shown_however_many_settled_ones_are_newer(feed: Feed) ->
         feed.settle(item, "Ann Lee", reason="A text line gone wrong")
     app = a_page("set_aside")
     assert words(app) == "1 report could not be kept as sent and is set aside."
-    assert app.selectbox(key="aside-chosen").options == ["1"]
+    assert app.selectbox(key="aside-chosen").options == ["1: count, P014"]

@@ -18,10 +18,10 @@ ZONE = ZoneInfo("America/Chicago")
 CALL = PhoneCall("P014", Voting.YES, False, "scanner-jam", "", "officer in charge")
 
 
-def taken(call: PhoneCall, entries: Iterable[Entry] = (), now: datetime = OPENS) -> Entry:
+def taken(call: PhoneCall, entries: Iterable[Entry] = (), now: datetime = OPENS, zone: ZoneInfo = ZONE) -> Entry:
     """The entry that intake makes of a call."""
     picture = Picture.of(a_roster(), a_plan(), entries)
-    raw = report_of(call, "board-1", picture.places["P014"].day, a_plan(), now)
+    raw = report_of(call, "board-1", picture.places["P014"].day, a_plan(), now, zone)
     return take(raw, a_hand(now), a_roster(), a_plan())
 
 
@@ -63,7 +63,7 @@ def test_a_device_is_kept_but_a_stop_is_the_places() -> None:
 
 def test_every_question_still_open_is_said_by_field() -> None:
     with pytest.raises(Refused) as refused:
-        report_of(PhoneCall(since="soon"), "board-1", None, a_plan(), OPENS)
+        report_of(PhoneCall(since="soon"), "board-1", None, a_plan(), OPENS, ZONE)
     named = {problem.field for problem in refused.value.problems}
     assert named == {"place", "voting", "danger", "exception", "role", "since"}
 
@@ -74,6 +74,11 @@ def test_every_question_still_open_is_said_by_field() -> None:
 )
 def test_since_when_is_read_as_people_say_it(said: str, minutes: int) -> None:
     assert since_when(said, ZONE, after(30)) == after(minutes)
+
+
+def test_the_caller_says_the_time_of_the_places_own_zone() -> None:
+    call = replace(CALL, since="7:10")
+    assert taken(call, now=after(30), zone=ZoneInfo("America/New_York")).text("since") == "2026-11-03T12:10:00Z"
 
 
 @pytest.mark.parametrize("said", ["", " ", "now"])

@@ -11,6 +11,7 @@ from tests.axe import faults
 from tests.browser import PHONE
 from tests.ingest.officers_page.a_county import County, a_phone
 from tests.ingest.officers_page.by_hand import do_step, section, signed_in
+from tests.ingest.officers_page.test_on_a_phone import CUT_OFF
 from tests.ingest.officers_page.test_plain_sheet import shown
 
 COURT = "By order of the court polls stay open until 19:30.\nTell the line."
@@ -128,6 +129,12 @@ def test_it_arrives_on_an_open_sheet_and_disturbs_nothing_half_typed(page: Page,
     page.keyboard.type("2")
     expect(section(page).locator("[name=officers_present]")).to_have_value("12")
     assert faults(page) == []
+    page.emulate_media(color_scheme="dark")
+    assert faults(page) == []
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert page.evaluate(CUT_OFF) == []
+    page.evaluate("document.documentElement.style.fontSize = ''")
     page.get_by_role("link", name="Message").click()
     message.get_by_role("button", name="Read by the officer in charge").click()
     expect(message).to_have_count(0)
