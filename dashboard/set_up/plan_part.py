@@ -24,7 +24,8 @@ def show(board: Board) -> None:
     layout.section("Plan", _in_force(board, now))
     standing.say(PART)
     _day_or_rehearsal(board, now)
-    _sure(now)
+    if not _asked_of_typed():
+        _sure()
     chosen = st.segmented_control(
         "Part of the plan", [*plan_tables.TABLES], default="Election", required=True, key="plan-table",
         label_visibility="collapsed",
@@ -64,7 +65,7 @@ def _mark(text_: str, based_on: int) -> None:
 
 def _edit(now: Standing) -> None:
     """The text, with what is wrong with it; based on the version that stood when it was begun."""
-    if _BASED not in st.session_state:
+    if _BASED not in st.session_state or _TEXT not in st.session_state:
         st.session_state[_BASED], st.session_state[_TEXT] = now.number, now.text
     if st.session_state[_BASED] != now.number:
         st.html(tag("p", text("Somebody has made a newer version since this text was begun."), cls="pr-warn"))
@@ -72,8 +73,10 @@ def _edit(now: Standing) -> None:
     fault = st.session_state.get(_FAULT)
     if fault:
         st.html(tag("p", text(fault), cls="pr-said", role="alert"))
+    if _asked_of_typed():
+        _sure()
     with st.form("plan-form", border=False, enter_to_submit=False):
-        st.text_area("The plan's text (TOML)", key=_TEXT, height=420)
+        st.text_area("The plan's text (TOML)", key=_TEXT, height=420, persist_state="session")
         st.text_input("Why it is changed", key=_NOTE, max_chars=300)
         st.form_submit_button("Check it and make it the plan", type="primary", key="plan-save", on_click=_save_typed)
     layout.note("Checked first; where something is wrong nothing is changed. The version before stays readable.")
@@ -104,14 +107,20 @@ def _save(text_: str, based_on: int, note: str, *, sure: bool = False) -> None:
     standing.do(PART, Deed.SET_UP, work)
 
 
-def _sure(now: Standing) -> None:
-    """What the day rests on, asked once more."""
+def _asked_of_typed() -> bool:
+    """Whether it is the typed text that was asked about, and not the one button."""
+    asked = st.session_state.get(_ASKED)
+    return bool(asked) and asked[1] == st.session_state.get(_TEXT)
+
+
+def _sure() -> None:
+    """What the day rests on, asked once more, there where it was wanted."""
     if _ASKED not in st.session_state:
         return
     asked, text_, based_on, note = st.session_state[_ASKED]
     with st.container(border=True, key="plan-sure"):
         st.html(tag("p", tag("b", text("The day rests on this. Is it meant?")), role="alert"))
-        st.html(tag("ul", *(tag("li", text(says)) for says in asked), cls="pr-told"))
+        st.html(tag("ul", *(tag("li", text(says)) for says in asked), cls="pr-history"))
         with st.container(horizontal=True):
             st.button(
                 "Yes, make it so", type="primary", key="plan-yes", on_click=_save, args=(text_, based_on, note),
@@ -128,7 +137,7 @@ def _begin_again() -> None:
 def _with_line(error: BadPlan, text_: str) -> str:
     """What is wrong, with the line it stands in."""
     lines = text_.splitlines()
-    stands = f" It says: {lines[error.line - 1].strip()[:200]}" if 0 < error.line <= len(lines) else ""
+    stands = f" The line says: “{lines[error.line - 1].strip()[:200]}”." if 0 < error.line <= len(lines) else ""
     return f"{words.begun(str(error))}.{stands} Nothing is changed."
 
 

@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 
 @dataclass
 class Newcomer:
-    """Clicks, types and drops as a person does. Clicking into a field to type there is a click; so is dropping files."""
+    """Clicks, types and drops as a person does. Clicking into a field to type there, or dropping files, is a click."""
 
     page: Page
     did: list[str] = field(default_factory=list)

@@ -45,7 +45,7 @@ class Begun:
 
 @pytest.fixture
 def begun(tmp_path: Path) -> Iterator[Begun]:
-    """`init` in an empty folder, the county's own election day in plan.toml a week ahead, endpoint and board started."""
+    """`init` in an empty folder, the county's own election day in plan.toml, a week ahead; both programs started."""
     port, endpoint_port = free_port(), free_port()
     said = {
         "DATA": str(tmp_path / "data"),
