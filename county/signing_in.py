@@ -45,8 +45,13 @@ def account_known_as(office: Office, subject: str) -> Account | None:
 
 
 def begin_session(office: Office, account: Account, how: str, instead_of: str = "") -> str:
-    """A new session for a person who has shown who they are; its token. The one with this mark before it ends."""
+    """A new session for a person who has shown who they are; its token. The one with this mark before it ends.
+
+    A first password that was never used is good no more once its person comes by the county's provider.
+    """
     with writing(office.engine) as connection:
+        if how == BY_PROVIDER and account.must_change:
+            people.change(connection, account.name, password="", must_change=False)
         before = sessions.find(connection, instead_of) if instead_of else None
         if before:
             end_session(office, connection, before.signed_in, Why.ANEW)
@@ -106,6 +111,12 @@ def sign_in_failed(office: Office, name: str, address: str, why: str) -> None:
         if account is None or account.ended_at:
             why = "the account has ended" if account else "nobody of that name"
         sign_in_log.put(connection, FailedSignIn(REAL.now(), account.name if account else "", address, why))
+
+
+def sign_in_refused(office: Office, address: str, why: str) -> None:
+    """Write down that the county's provider's word was not taken; whom it spoke of is not written down."""
+    with writing(office.engine) as connection:
+        sign_in_log.put(connection, FailedSignIn(REAL.now(), "", address, why))
 
 
 def failed_sign_ins(office: Office, limit: int = 100) -> list[FailedSignIn]:

@@ -27,6 +27,13 @@ _log = logging.getLogger("pollrise.board")
 
 def serve(office: Office) -> None:
     """Serve the board until a signal stops it."""
+    # who asks is for the door to find out, from the proxies that the county names and no others
+    os.environ["FORWARDED_ALLOW_IPS"] = ""
+    board_app(office).run(config=theme.options(office.settings))
+
+
+def board_app(office: Office) -> st.App:
+    """The board as an application: the door in front, the pages and the heartbeat behind it."""
     settings = office.settings
     the_feed = feed.Feed(office)
     heart = Heart(the_feed, settings)
@@ -39,16 +46,13 @@ def serve(office: Office) -> None:
             async with heart.knocking():
                 yield
 
-    app = st.App(
+    return st.App(
         HERE / "board.py",
         routes=[*door.routes(), WebSocketRoute(heartbeat.ROUTE, heart.beat)],
         middleware=[door.guard()],
         lifespan=day,
         on_script_error=show_failure,
     )
-    # who asks is for the door to find out, from the proxies that the county names and no others
-    os.environ["FORWARDED_ALLOW_IPS"] = ""
-    app.run(config=theme.options(settings))
 
 
 def show_failure(error: Exception) -> bool:

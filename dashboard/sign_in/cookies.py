@@ -9,7 +9,6 @@ from itsdangerous import BadSignature, Signer
 from starlette.requests import HTTPConnection
 from starlette.responses import Response
 
-from county.domain.people import same_name
 from county.signing_in import mark_of
 
 KNOWN_FOR = 90 * 24 * 3600
@@ -35,7 +34,7 @@ class Cookies:
     def give_session(self, response: Response, token: str, name: str) -> None:
         """Have the browser keep a session until it is closed, and know that this person signs in from it."""
         self._give(response, "session", token)
-        self._give(response, "known", f"{secrets.token_hex(8)}{_BETWEEN}{name}", kept_for=KNOWN_FOR)
+        self._give(response, "known", f"{secrets.token_hex(8)}{_BETWEEN}{_of_name(name)}", kept_for=KNOWN_FOR)
 
     def drop_session(self, response: Response) -> None:
         """Have the browser forget the session."""
@@ -44,7 +43,7 @@ class Cookies:
     def known_browser(self, asked: HTTPConnection, name: str) -> str:
         """A word for this browser where this person has signed in from it before; empty where they have not."""
         word, _, known = self._read(asked, "known").partition(_BETWEEN)
-        return word if word and same_name(known, name) else ""
+        return word if word and known == _of_name(name) else ""
 
     def form(self, asked: HTTPConnection) -> str:
         """What the form cookie holds; empty where there is none."""
@@ -97,3 +96,8 @@ class Cookies:
             httponly=True,
             samesite=same_site,
         )
+
+
+def _of_name(name: str) -> str:
+    """A person's name as a cookie can hold it, however it is written."""
+    return hashlib.sha256(" ".join(name.split()).casefold().encode()).hexdigest()[:32]

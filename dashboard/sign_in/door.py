@@ -43,6 +43,21 @@ class Door:
             Route(guard.SIGN_OUT, going_out.sign_out, methods=["POST"]),
             Route(guard.LOOK, _look, methods=["GET"]),
             Route(guard.ICON, _icon, methods=["GET"]),
+            *self._provider_routes(coming_in),
+        ]
+
+    def _provider_routes(self, coming_in: ComingIn) -> list[BaseRoute]:
+        signing = self.counter.office.settings.signing
+        if signing.provider is None:
+            return []
+        # Authlib takes a moment to import, and most boards need none of it
+        from dashboard.sign_in.by_provider import ByProvider
+        from dashboard.sign_in.openid import OpenId
+
+        way = ByProvider(self.counter, coming_in, OpenId(signing.provider, f"{signing.address}{guard.BACK}"))
+        return [
+            Route(guard.TO_PROVIDER, way.there, methods=["GET"]),
+            Route(guard.BACK, way.back, methods=["GET"]),
         ]
 
     def guard(self) -> Middleware:
