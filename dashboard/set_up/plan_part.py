@@ -110,7 +110,7 @@ def _save(text_: str, based_on: int, note: str, *, sure: bool = False) -> None:
 def _asked_of_typed() -> bool:
     """Whether it is the typed text that was asked about, and not the one button."""
     asked = st.session_state.get(_ASKED)
-    return bool(asked) and asked[1] == st.session_state.get(_TEXT)
+    return asked is not None and bool(asked[1] == st.session_state.get(_TEXT))
 
 
 def _sure() -> None:
