@@ -1,8 +1,9 @@
-"""Which cases are a rover's, now and at a moment, and what its own key may do with them."""
+"""Which cases are a rover's, now and at a moment, in which order, and what its own key may do with them."""
 
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from county.domain.cases import Action, Case, CaseStep
+from county.domain.cases import Action, Case, CaseStep, State, worst_first
 from county.errors import NotAllowed
 
 ROVERS_ACTIONS = (
@@ -17,6 +18,21 @@ ROVERS_ACTIONS = (
 
 _GIVEN = (Action.ASSIGN, Action.ACCEPT, Action.UNDER_WAY, Action.ON_SITE)
 _TAKEN = (Action.CANNOT, Action.REOPEN)
+_AT_ONCE = (State.ON_SITE, State.UNDER_WAY)
+
+
+def in_order(cases: Iterable[Case], stops: Sequence[str]) -> list[Case]:
+    """A rover's open cases as it sees to them: where it is, where it is under way to, then its stops in their order.
+
+    `stops` are cases by name; what is not among them comes last, the worst first.
+    """
+    place_of = {case: number for number, case in enumerate(stops)}
+
+    def key(case: Case) -> tuple[object, ...]:
+        now = _AT_ONCE.index(case.state) if case.state in _AT_ONCE else len(_AT_ONCE)
+        return (now, place_of.get(case.case, len(stops)), worst_first(case))
+
+    return sorted((case for case in cases if case.state.open), key=key)
 
 
 def rover_then(case: Case, at: datetime) -> str:

@@ -7,7 +7,7 @@ from county.domain.cases import Case, State
 from county.domain.entries import Entry
 from county.domain.plan import Plan
 from county.domain.roster import Roster
-from ingest.phone.outside import says_outside
+from county.domain.outside import says_outside
 from ingest.phone.wall import Wall
 
 OFFICE_ONLY = frozenset(

@@ -1,15 +1,15 @@
 """One case as the rover that has it is told of it: where, what to bring, what is the matter, what comes next."""
 
 import re
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from county.domain.cases import Action, Case, State
 from county.domain.effects import Effect
+from county.domain.outside import says_outside
 from county.domain.plan import Plan
 from county.domain.roster import Place, Rover
-from ingest.phone.outside import says_outside
+from county.domain.wanted import Wanted, wanted_for
 from ingest.phone.wall import Wall
 
 STEPS: tuple[tuple[Action, str, str], ...] = (
@@ -28,15 +28,6 @@ EFFECTS = {
     Effect.RECORD: "for the record",
 }
 _SEALS = "seals"
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """Something to bring, or a skill, that the trouble needs, and whether the roster says that this rover has it."""
-
-    name: str
-    what: str
-    has: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +83,7 @@ def assignment(case: Case, place: Place, rover: Rover, plan: Plan, wall: Wall, c
     kind = plan.kind(case.exception)
     on_the_way = case.state in (State.ASSIGNED, State.UNDER_WAY)
     expected = case.expected_at or (coming.arrives_at if coming else None)
-    wanted = tuple(_wanted(case, rover, plan))
+    wanted = wanted_for(case.exception, rover, plan.dispatch)
     return Assignment(
         case=case,
         anchor=anchor_of(case.case),
@@ -120,16 +111,3 @@ def _more(says: str, title: str) -> str:
 def anchor_of(case: str) -> str:
     """The name of a case in the page's address."""
     return f"a-{re.sub(r'[^A-Za-z0-9]+', '-', case)}"
-
-
-def _wanted(case: Case, rover: Rover, plan: Plan) -> Iterator[Wanted]:
-    need = plan.dispatch.need(case.exception)
-    if need.spare:
-        said = f"a spare {need.spare}" if need.used_up else need.spare
-        yield Wanted("Bring", said, _among(need.spare, rover.carries))
-    if need.skill:
-        yield Wanted("Skill", need.skill, _among(need.skill, rover.skills))
-
-
-def _among(name: str, names: Sequence[str]) -> bool:
-    return name.casefold() in (each.casefold() for each in names)

@@ -5,15 +5,15 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from county.domain.cases import Action, Case, State, worst_first
+from county.domain.cases import Action, Case, State
 from county.domain.picture import Picture
 from county.domain.plan import Plan
 from county.domain.roster import Rover
+from county.domain.rover_cases import in_order
 from ingest.phone.wall import Wall, wall_of
 from ingest.rovers_page.assignment import STEPS, Assignment, Coming, assignment
 
 CLEARED_SHOWN = 5
-_AT_ONCE = (State.ON_SITE, State.UNDER_WAY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,24 +61,13 @@ def rover_view(
         zone=f"{at.astimezone(zone):%Z}",
         assignments=tuple(
             assignment(case, places[case.place], rover, plan, wall, coming.get(case.case))
-            for case in _in_order(cases, list(coming))
+            for case in in_order(cases, list(coming))
         ),
         cleared=tuple(
             (wall(_cleared_at(case)), plan.kind(case.exception).says, places[case.place].name)
             for case in cleared[:CLEARED_SHOWN]
         ),
     )
-
-
-def _in_order(cases: Sequence[Case], stops: Sequence[str]) -> list[Case]:
-    """Where the rover is, then where it is under way to, then its stops in their order, then the worst first."""
-    place_of = {case: number for number, case in enumerate(stops)}
-
-    def key(case: Case) -> tuple[object, ...]:
-        now = _AT_ONCE.index(case.state) if case.state in _AT_ONCE else len(_AT_ONCE)
-        return (now, place_of.get(case.case, len(stops)), worst_first(case))
-
-    return sorted((case for case in cases if case.state.open), key=key)
 
 
 def _cleared_at(case: Case) -> datetime:

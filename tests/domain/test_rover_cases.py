@@ -1,6 +1,8 @@
 """What a rover's own key may do: act on the cases assigned to it, and on no other."""
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 import pytest
 
@@ -18,6 +20,7 @@ JAM = an_exception("scanner-jam", after(60), device="SC-0141")
 NAME = "P014.scanner-jam.SC-0141"
 ROSTER = a_roster()
 OWN, OTHER = "R03", "R04"
+NOTHING: Mapping[str, object] = MappingProxyType({})
 
 
 def deed(action: str, minutes: float, **more: object) -> Entry:
@@ -32,7 +35,7 @@ def hand(rover: str = OWN, minutes: float = 90) -> Hand:
     return replace(a_hand(), sender=f"rover:{rover}", by=rover, received_at=after(minutes), rover_only=rover)
 
 
-def tapped(case: Case, action: str, minutes: float = 89, **more: object) -> Entry:
+def tapped(case: Case, action: str, minutes: float = 89, more: Mapping[str, object] = NOTHING) -> Entry:
     raw = {"key": f"t-{action}", "action": action, "happened_at": write_moment(after(minutes)), **more}
     return take_action(raw, hand(), case, ROSTER, a_plan())
 
@@ -45,8 +48,8 @@ TO_ANOTHER = deed("assign", 70, rover=OTHER)
     ("action", "more"),
     [("accept", {}), ("under-way", {}), ("on-site", {}), ("clear", {}), ("cannot", {"note": "flat tyre"})],
 )
-def test_a_rover_does_its_own_and_says_so_in_its_own_name(action: str, more: dict[str, str]) -> None:
-    entry = tapped(the_jam(ASSIGNED), action, **more)
+def test_a_rover_does_its_own_and_says_so_in_its_own_name(action: str, more: Mapping[str, object]) -> None:
+    entry = tapped(the_jam(ASSIGNED), action, more=more)
     assert entry.text("action") == action
     assert entry.sender == "rover:R03"
     assert entry.fields.get("rover", OWN) == OWN
@@ -56,19 +59,19 @@ def test_a_rover_does_its_own_and_says_so_in_its_own_name(action: str, more: dic
 def test_a_case_that_is_not_the_rovers_is_not_its_to_act_on(action: str) -> None:
     for case in (the_jam(), the_jam(deed("assign", 62, rover=OTHER))):
         with pytest.raises(NotAllowed, match="not assigned to you"):
-            tapped(case, action, note="x")
+            tapped(case, action, more={"note": "x"})
 
 
 @pytest.mark.parametrize("action", ["acknowledge", "assign", "withdraw", "reopen", "effect"])
 def test_the_desks_actions_are_not_the_rovers(action: str) -> None:
     needs = {"assign": {"rover": OWN}, "effect": {"effect": "record"}}.get(action, {})
     with pytest.raises(NotAllowed, match="for the desk"):
-        tapped(the_jam(ASSIGNED), action, **needs)
+        tapped(the_jam(ASSIGNED), action, more=needs)
 
 
 def test_a_rover_does_not_speak_for_another() -> None:
     with pytest.raises(NotAllowed, match="rover R03 only"):
-        tapped(the_jam(ASSIGNED), "under-way", rover=OTHER)
+        tapped(the_jam(ASSIGNED), "under-way", more={"rover": OTHER})
 
 
 def test_what_a_rover_did_before_it_knew_that_the_case_went_to_another_is_kept_and_moves_nothing() -> None:

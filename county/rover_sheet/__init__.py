@@ -1,0 +1,1 @@
+"""The printed rover sheet: one rover's assignments on paper."""
