@@ -19,7 +19,10 @@ from county.roster_files.coordinates import Spot, read_pair, read_spot
     ],
 )
 def test_a_spot_as_it_should_be(latitude: str, longitude: str) -> None:
-    assert read_spot(latitude, longitude, in_america=True) == Spot(pytest.approx(41.9), pytest.approx(-99.7), "")
+    spot = read_spot(latitude, longitude, in_america=True)
+    assert spot.latitude == pytest.approx(41.9)
+    assert spot.longitude == pytest.approx(-99.7)
+    assert spot.doubt == ""
 
 
 @pytest.mark.parametrize(
@@ -52,7 +55,7 @@ def test_a_spot_that_can_be_mended_is_and_says_so(latitude: str, longitude: str,
 def test_a_spot_that_says_nothing_leaves_the_place_without(latitude: str, longitude: str) -> None:
     spot = read_spot(latitude, longitude, in_america=True)
     assert (spot.latitude, spot.longitude) == (None, None)
-    assert "the place stands without" in spot.doubt or "stands without" in spot.doubt
+    assert "the place stands without" in spot.doubt
 
 
 def test_east_of_greenwich_nothing_is_mended() -> None:
@@ -70,7 +73,8 @@ def test_whatever_is_swapped_or_unsigned_comes_to_the_same(
 ) -> None:
     north, west = f"{latitude:.6f}", f"{abs(longitude) if unsigned else longitude:.6f}"
     spot = read_spot(*((west, north) if swapped else (north, west)), in_america=True)
-    assert (spot.latitude, spot.longitude) == (pytest.approx(latitude, abs=1e-5), pytest.approx(longitude, abs=1e-5))
+    assert spot.latitude == pytest.approx(latitude, abs=1e-5)
+    assert spot.longitude == pytest.approx(longitude, abs=1e-5)
     assert bool(spot.doubt) == (swapped or unsigned)
 
 

@@ -119,17 +119,17 @@ def read(*files: tuple[str, str | bytes]) -> Reading:
     return read_files(held, Known(ELECTION))
 
 
-FEEDS = {
+FEEDS: dict[str, list[tuple[str, str | bytes]]] = {
     "5.2 in XML": [("feed.xml", XML_5)],
     "5.2 in UTF-16": [("feed.xml", XML_5.replace('"UTF-8"', '"UTF-16"').encode("utf-16"))],
     "3.0 in XML": [("feed.xml", XML_3)],
     "6.0 in XML, places with a type": [("feed.xml", XML_TYPED)],
-    "5.x in flat files": list(FLAT_5.items()),
+    "5.x in flat files": [*FLAT_5.items()],
     "5.x in flat files, called csv, by tabs": [
         (name.replace("txt", "csv"), said.replace(",", "\t")) for name, said in FLAT_5.items()
     ],
-    "3.0 in flat files by element": list(FLAT_3_ELEMENTS.items()),
-    "3.0 in flat files with join files": list(FLAT_3_JOINED.items()),
+    "3.0 in flat files by element": [*FLAT_3_ELEMENTS.items()],
+    "3.0 in flat files with join files": [*FLAT_3_JOINED.items()],
     "3.0 with a name before each file's": [(f"vip_31_{name}", said) for name, said in FLAT_3_JOINED.items()],
     "5.x in an archive": [("feed.zip", packed(FLAT_5))],
     "XML in an archive": [("feed.zip", packed({"feed.xml": XML_5}))],
