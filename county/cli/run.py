@@ -6,12 +6,25 @@ from collections.abc import Mapping, Sequence
 
 from sqlalchemy.exc import DBAPIError
 
-from county.cli import device_logs, export, keys, ledger, people, plan, ready, rehearse, roster, rovers, setting_up
+from county.cli import (
+    archive,
+    device_logs,
+    export,
+    keys,
+    ledger,
+    people,
+    plan,
+    ready,
+    rehearse,
+    roster,
+    rovers,
+    setting_up,
+)
 from county.cli.command import Given, Parser
 from county.errors import PollriseError
 from county.settings import settings_from
 
-_COMMANDS = (setting_up, roster, rovers, plan, keys, people, ready, ledger, export, device_logs, rehearse)
+_COMMANDS = (setting_up, roster, rovers, plan, keys, people, ready, ledger, export, archive, device_logs, rehearse)
 PROGRAM = "python -m county"
 
 

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from county.domain.moments import parse_moment
+from county.domain.moments import parse_moment, write_moment
+from county.domain.picture import Picture
 from county.errors import Problem, Refused
 
 _MINUTES = re.compile(r"[+-]?\d{1,5}", re.ASCII)
@@ -41,6 +42,25 @@ def parse_earlier_steps(text: str, name: str) -> tuple[EarlierStep, ...]:
     if problems:
         raise Refused(problems)
     return tuple(steps)
+
+
+def earlier_steps(picture: Picture) -> tuple[EarlierStep, ...]:
+    """Every step that was done at a place of the election whose picture this is, in the roster's order."""
+    election = f"{picture.plan.election.date.year} {picture.plan.election.name}"
+    return tuple(
+        EarlierStep(election, place, step, done_at, round((done_at - state.expected.opens_at).total_seconds() / 60))
+        for place, state in picture.places.items()
+        for step, done_at in state.day.done.items()
+    )
+
+
+def write_earlier_steps(steps: Iterable[EarlierStep]) -> str:
+    """The steps as the file's text, as `parse_earlier_steps` reads it."""
+    written = io.StringIO(newline="")
+    writer = csv.writer(written, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    writer.writerows((s.election, s.place, s.step, write_moment(s.done_at), s.minutes) for s in steps)
+    return written.getvalue()
 
 
 def minutes_by_step(steps: Iterable[EarlierStep]) -> Mapping[str, tuple[int, ...]]:

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from sqlalchemy import Connection, func, insert, select
 
+from county.store.archive_marks import refuse_archive
 from county.store.locks import HEAD, hold
 from county.store.schema import device_logs
 
@@ -29,6 +30,7 @@ def digest_of(content: bytes) -> str:
 def put(connection: Connection, name: str, content: bytes, now: datetime) -> bool:
     """Keep a file; whether it is new. The transaction must be a writing one."""
     hold(connection, HEAD)
+    refuse_archive(connection)
     digest = digest_of(content)
     if connection.execute(select(device_logs.c.number).where(device_logs.c.digest == digest)).first():
         return False

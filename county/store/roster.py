@@ -7,6 +7,7 @@ from sqlalchemy import Connection, Table, delete, insert, select
 
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.store import schema
+from county.store.archive_marks import refuse_archive
 from county.store.locks import HEAD, hold
 
 # parents before children
@@ -27,6 +28,7 @@ def load(connection: Connection) -> Roster:
 def replace(connection: Connection, roster: Roster) -> None:
     """Put this roster in the place of the one that stands. The transaction must be a writing one."""
     hold(connection, HEAD)
+    refuse_archive(connection)
     for _, table, _ in reversed(_TABLES):
         connection.execute(delete(table))
     for name, table, _ in _TABLES:

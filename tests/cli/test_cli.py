@@ -54,6 +54,7 @@ HELP = (
     ("backup",),
     ("restore",),
     ("export",),
+    ("archive",),
     ("device-log",),
     ("device-log", "check"),
     ("device-log", "load"),

@@ -1,0 +1,1 @@
+"""The archive of an election: one file, in formats that are read without this program, and opened by a later one."""
