@@ -17,6 +17,7 @@ _MEANINGS: Mapping[str, str] = MappingProxyType(
         "text_zero": "the zero report's public counter",
         "text_count": "ballots counted, people in line",
         "text_help": "trouble, in a few words",
+        "text_seen": "a message from the office, acknowledged",
         "text_closed": "polls closed, at 19:00",
     }
 )

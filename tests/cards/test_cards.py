@@ -65,6 +65,7 @@ def test_the_lines_on_a_card_are_in_the_words_of_the_plan_and_can_be_sent_as_the
         "P014 zero SC-0141 0",
         "P014 count 412 line 18",
         "P014 help scanner jam",
+        "P014 seen",
         "P014 closed 1900",
     ]
 
