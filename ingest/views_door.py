@@ -11,12 +11,13 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.requests import Request
 from starlette.responses import Response
 
-from county import desk
+from county import desk, upkeep
 from county.desk import Sender
 from county.domain.moments import parse_moment
 from county.domain.picture import Picture, happened, known
 from county.domain.plan_versions import plan_then
-from county.errors import NotAllowed, Problem, Refused
+from county.domain.roster import Roster
+from county.errors import NotAllowed, NotFound, Problem, Refused
 from county.following import Following
 from county.wiring import Office
 from ingest.answers import answer
@@ -108,9 +109,19 @@ class ViewsDoor:
         moment = at or clock.now()
         entries, now = self.following.entries, self.following.picture
         chosen = {"known": known, "happened": happened}[view](entries, moment)
-        plan = plan_then(entries, moment, now.plan) if view == "known" else now.plan
-        picture = Picture.of(now.roster, plan, chosen, heard_by_happening=view == "happened")
+        roster, plan = now.roster, now.plan
+        if view == "known":
+            roster, plan = self._roster_then(moment) or roster, plan_then(entries, moment, plan)
+        picture = Picture.of(roster, plan, chosen, heard_by_happening=view == "happened")
         return picture_shape(picture, moment, clock.word, only) | {"view": view}
+
+    def _roster_then(self, at: datetime) -> Roster | None:
+        """The roster as the office knew it at a moment; None before the first, or where it was not kept."""
+        try:
+            then = upkeep.roster_as_at(self.office, at)
+        except NotFound:
+            return None
+        return then if then.places else None
 
 
 def _moment(asked: str) -> datetime | None:

@@ -8,8 +8,10 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from county.domain.people import SignedIn
+from county.domain.plan import Plan
 from county.errors import NotAllowed
 from county.wiring import Office
+from dashboard import feed
 from dashboard.people_now import PeopleNow
 from dashboard.sign_in.cookies import Cookies
 from dashboard.sign_in.forms import FIELD, Forms
@@ -33,6 +35,15 @@ class Counter:
     hosts: Hosts
 
     @property
+    def plan(self) -> Plan:
+        """The plan in force: the newest board's, or the one there was when the office was opened."""
+        try:
+            newest = feed.newest()
+        except RuntimeError:
+            newest = None
+        return newest.plan if newest else self.office.plan
+
+    @property
     def forms(self) -> Forms:
         return Forms(self.cookies, self.office.settings.signing.address)
 
@@ -53,7 +64,7 @@ class Counter:
     def shown(self, request: Request, template: str, status: int = 200, **said: object) -> Response:
         """One of the door's pages, with a form for this browser in it."""
         given = self.forms.given(request)
-        response = page(template, self.office.plan, status, form_word=given.field, **said)
+        response = page(template, self.plan, status, form_word=given.field, **said)
         self.cookies.give_form(response, given.cookie)
         return response
 

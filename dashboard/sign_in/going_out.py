@@ -94,7 +94,7 @@ class GoingOut:
         )  # fmt: skip
 
     def _out_page(self, request: Request, signed_in: SignedIn, status: int = 200) -> Response:
-        zone = ZoneInfo(self.counter.office.plan.election.zone)
+        zone = ZoneInfo(self.counter.plan.election.zone)
         return self.counter.shown(
             request, "sign_out", status,
             name=signed_in.name, role=signed_in.role.value, since=words.clock(signed_in.since, zone),
