@@ -19,16 +19,17 @@ AT_THE_BOARD = "board:"
 def must_be_allowed(connection: Connection, entries: Iterable[Entry]) -> None:
     """Raises NotAllowed where a person at the board may not write one of these down. Keys and clocks are not judged."""
     for sender, deed in {(each.sender, deed_of(each)) for each in entries if each.sender.startswith(AT_THE_BOARD)}:
-        _judge(connection, sender.removeprefix(AT_THE_BOARD), deed)
+        must_be_allowed_here(connection, sender.removeprefix(AT_THE_BOARD), deed)
 
 
 def must_be_allowed_to(office: Office, name: str, deed: Deed) -> None:
     """Raises NotAllowed where this person at the board may not do it."""
     with reading(office.engine) as connection:
-        _judge(connection, name, deed)
+        must_be_allowed_here(connection, name, deed)
 
 
-def _judge(connection: Connection, name: str, deed: Deed | None) -> None:
+def must_be_allowed_here(connection: Connection, name: str, deed: Deed | None) -> None:
+    """The same within a transaction; nobody may do what is no deed at all."""
     account = people.named(connection, name)
     role: Role | None = account.role if account and account.name == name and not account.ended_at else None
     if role is None:

@@ -1,5 +1,6 @@
 """What is written into the ledger about people at the office: signed in, signed out, added, changed, handed over."""
 
+from collections.abc import Mapping
 from uuid import uuid4
 
 from county.clock import Clock
@@ -18,12 +19,12 @@ def person_fact(office: Office, person: str, did: str, *, by: str = "", **more: 
     return _entry(office, Kind.PERSON, "person", by, {"person": person, "did": did, **said})
 
 
-def hand_over_fact(office: Office, by: str, note: str) -> Entry:
-    """What a person leaves for the next one at the desk."""
-    return _entry(office, Kind.HAND_OVER, "hand-over", by, {"note": note})
+def hand_over_fact(office: Office, by: str, **said: object) -> Entry:
+    """What a person leaves for the next one at the desk (`note`), or has taken over (`took`, that entry's number)."""
+    return _entry(office, Kind.HAND_OVER, "hand-over", by, said)
 
 
-def _entry(office: Office, kind: Kind, key: str, by: str, fields: dict[str, str]) -> Entry:
+def _entry(office: Office, kind: Kind, key: str, by: str, fields: Mapping[str, object]) -> Entry:
     now = office.clock.now()
     return Entry(
         key=f"{key}/{uuid4().hex}",

@@ -5,7 +5,7 @@ from datetime import datetime
 from county.domain.passwords import LONGEST, must_do
 from county.domain.people import Account, SignedIn, known_form
 from county.errors import NotAllowed
-from county.person_facts import REAL, hand_over_fact, person_fact
+from county.person_facts import REAL, person_fact
 from county.session_ends import Why, end_session, end_sessions, lapsed
 from county.store import ledger, people, sessions, sign_in_log
 from county.store.engine import reading, writing
@@ -13,7 +13,6 @@ from county.store.password_hashes import hashed, is_right
 from county.store.sign_in_log import FailedSignIn
 from county.wiring import Office
 
-LONGEST_NOTE = 2_000
 BY_PASSWORD, BY_PROVIDER = "password", "provider"
 
 
@@ -81,12 +80,21 @@ def session_used(office: Office, session: str) -> None:
         sessions.used(connection, session, REAL.now())
 
 
-def sign_out(office: Office, signed_in: SignedIn, note: str = "") -> None:
-    """End a person's session, and write down what they leave for the next one at the desk, if anything."""
+def sign_out(office: Office, signed_in: SignedIn) -> None:
+    """End a person's session."""
     with writing(office.engine) as connection:
-        if note.strip():
-            ledger.append(connection, [hand_over_fact(office, signed_in.name, note.strip()[:LONGEST_NOTE])])
         end_session(office, connection, signed_in, Why.OUT)
+
+
+def end_lapsed(office: Office) -> int:
+    """End the sessions that are over by age or unused, so that the record says who is there; how many there were."""
+    now = REAL.now()
+    with writing(office.engine) as connection:
+        over = [(kept, lapsed(kept, office.settings.signing, now)) for kept in sessions.lasting(connection)]
+        for kept, why in over:
+            if why:
+                end_session(office, connection, kept.signed_in, why)
+    return sum(why is not None for _, why in over)
 
 
 def change_password(office: Office, signed_in: SignedIn, former: str, new: str) -> str:

@@ -1,8 +1,17 @@
-"""Who works at the office: added with a first password, their role changed, a password reset, an account ended."""
+"""Who works at the office: added with a first password, their role changed, a password reset, an account ended.
+
+`by` is the person at the board who does it, empty for a command. Raises NotAllowed where they may not, and then nothing
+is done.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 from sqlalchemy import Connection
 
+from county.allowed import must_be_allowed_here
 from county.domain.people import LONGEST_KNOWN_AS, Account, Person, Role
+from county.domain.roles import Deed
 from county.errors import NotFound, Problem, Refused
 from county.person_facts import REAL, person_fact
 from county.session_ends import Why, end_sessions
@@ -19,7 +28,7 @@ def add_person(office: Office, person: Person, *, known_as: str = "", must_chang
     """
     password = first_password()
     kept = hashed(password)
-    with writing(office.engine) as connection:
+    with _by(office, by) as connection:
         held = people.named(connection, person.name)
         if held:
             return _stands(held, person)
@@ -33,7 +42,7 @@ def reset_password(office: Office, name: str, by: str = "") -> str:
     """A new first password for a person, who is signed out everywhere. Raises NotFound."""
     password = first_password()
     kept = hashed(password)
-    with writing(office.engine) as connection:
+    with _by(office, by) as connection:
         held = _held(connection, name)
         people.change(connection, held.name, password=kept, must_change=True, ended_at=None)
         did = "taken-back" if held.ended_at else "password-reset"
@@ -47,7 +56,7 @@ def change_role(office: Office, name: str, role: Role, by: str = "") -> bool:
 
     Raises NotFound, or Refused where nobody would be left who may do such a thing.
     """
-    with writing(office.engine) as connection:
+    with _by(office, by) as connection:
         held = _held(connection, name)
         if held.role is role:
             return False
@@ -62,7 +71,7 @@ def end_account(office: Office, name: str, by: str = "") -> bool:
 
     Raises NotFound, or Refused where nobody would be left who may do such a thing.
     """
-    with writing(office.engine) as connection:
+    with _by(office, by) as connection:
         held = _held(connection, name)
         if held.ended_at:
             return False
@@ -75,13 +84,13 @@ def end_account(office: Office, name: str, by: str = "") -> bool:
 
 def sign_out_everywhere(office: Office, name: str, by: str = "") -> int:
     """End every session of a person, whose account goes on; how many there were. Raises NotFound."""
-    with writing(office.engine) as connection:
+    with _by(office, by) as connection:
         return end_sessions(office, connection, _held(connection, name).name, Why.REVOKED)
 
 
 def call_by(office: Office, name: str, known_as: str, by: str = "") -> None:
     """Write down what the county's sign-in provider calls a person. Raises NotFound, or Refused where it is taken."""
-    with writing(office.engine) as connection:
+    with _by(office, by) as connection:
         held = _held(connection, name)
         if held.known_as != known_as:
             _must_be_nobodys(connection, known_as)
@@ -99,6 +108,15 @@ def accounts(office: Office) -> tuple[Account, ...]:
     """Every account, ended ones too, by name."""
     with reading(office.engine) as connection:
         return people.accounts(connection)
+
+
+@contextmanager
+def _by(office: Office, by: str) -> Iterator[Connection]:
+    """A writing transaction of somebody who may look after people."""
+    with writing(office.engine) as connection:
+        if by:
+            must_be_allowed_here(connection, by, Deed.STAFF)
+        yield connection
 
 
 def _held(connection: Connection, name: str) -> Account:

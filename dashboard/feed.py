@@ -17,6 +17,7 @@ from county.domain.receipts import Receipt, SetAside
 from county.following import Following
 from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
+from dashboard.desk_now import DeskNow
 from dashboard.earlier import earlier_folders, read_earlier
 from dashboard.people_now import PeopleNow
 from dashboard.replaying import Replaying
@@ -35,6 +36,7 @@ class Feed:
         self.office = office
         self.latest: Board | None = None
         self.people = PeopleNow(office)
+        self.desk = DeskNow(office)
         self._following = Following(office)
         self.replaying = Replaying(office, self._following)
         self._lock = threading.Lock()

@@ -16,6 +16,7 @@ from dashboard import feed, heartbeat, theme
 from dashboard.heartbeat import Heart
 from dashboard.markup import tag, text
 from dashboard.sign_in.door import door_of
+from dashboard.sign_in.sweeping import sweeping
 
 _FAILED = (
     "The reports are safe and the other pages go on. Reload this one; if it fails again, read the mark out to whoever "
@@ -43,7 +44,7 @@ def board_app(office: Office) -> st.App:
     async def day(app: st.App) -> AsyncGenerator[None, None]:
         _warm_up()
         with feed.following(the_feed):
-            async with heart.knocking():
+            async with heart.knocking(), sweeping(office):
                 yield
 
     return st.App(

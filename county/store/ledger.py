@@ -119,6 +119,13 @@ def last_of_kind(connection: Connection, kind: Kind, by: datetime) -> Entry | No
     return read_back(json.loads(text)) if text is not None else None
 
 
+def of_kinds(connection: Connection, kinds: Sequence[Kind], after: int = 0) -> list[Entry]:
+    """The entries of these kinds after a number, in order."""
+    c = ledger.c
+    query = select(c.entry).where(c.seq > after, c.kind.in_([kind.value for kind in kinds])).order_by(c.seq)
+    return [read_back(json.loads(text)) for text in connection.execute(query).scalars()]
+
+
 def by_key(connection: Connection, place: str, keys: Sequence[str]) -> list[Entry]:
     """The entries of a place that stand under these keys."""
     found: list[Entry] = []

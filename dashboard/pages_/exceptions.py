@@ -4,7 +4,7 @@ import streamlit as st
 
 from county.domain.cases import Action, Case, State
 from county.domain.roles import Deed, deed_of_action
-from dashboard import acting, case_panel, case_rows, going, layout, sentences, shown, then, who
+from dashboard import acting, case_panel, case_rows, going, hand_over, layout, sentences, shown, then, who
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.markup import tag, text
@@ -32,6 +32,8 @@ WITH_ROVER = (State.ASSIGNED, State.UNDER_WAY, State.ON_SITE)
 def exceptions(board: Board) -> None:
     """Open cases, worst first, and one of them beside."""
     layout.heading(board, once(sentences.exceptions, board))
+    if board.then is None:
+        hand_over.show(board)
     if not board.every_case:
         layout.empty("Nothing has been raised.", "Places not heard from are counted on the County page.")
         return

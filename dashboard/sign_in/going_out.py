@@ -7,7 +7,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
-from county import signing_in
+from county import handing_over, signing_in
 from county.domain.passwords import SHORTEST
 from county.domain.people import SignedIn
 from county.domain.roles import Deed, may
@@ -72,12 +72,21 @@ class GoingOut:
         except NotAllowed:
             return self._out_page(request, signed_in, 403) if signed_in else self.counter.led_on(guard.SIGN_IN)
         if signed_in:
-            note = said.get("note", "") if may(signed_in.role, Deed.HAND_OVER) else ""
-            await run_in_threadpool(signing_in.sign_out, self.counter.office, signed_in, note)
+            await run_in_threadpool(self._gone, signed_in, said.get("note", ""))
             self.counter.people.forget(signed_in.session)
         response = self.counter.led_on(guard.SIGN_IN)
         self.counter.cookies.drop_session(response)
         return response
+
+    def _gone(self, signed_in: SignedIn, note: str) -> None:
+        if note.strip() and self._hands_over(signed_in):
+            handing_over.leave(self.counter.office, signed_in.name, note)
+        signing_in.sign_out(self.counter.office, signed_in)
+
+    def _hands_over(self, signed_in: SignedIn) -> bool:
+        """An archive's desk is handed over to nobody, and neither is one that a person has not got to yet."""
+        archived = self.counter.office.archive is not None
+        return may(signed_in.role, Deed.HAND_OVER) and not signed_in.must_change and not archived
 
     def _changed(self, signed_in: SignedIn, said: dict[str, str]) -> str:
         if said.get("new", "") != said.get("again", ""):
@@ -98,5 +107,5 @@ class GoingOut:
         return self.counter.shown(
             request, "sign_out", status,
             name=signed_in.name, role=signed_in.role.value, since=words.clock(signed_in.since, zone),
-            hands_over=may(signed_in.role, Deed.HAND_OVER) and not signed_in.must_change,
+            hands_over=self._hands_over(signed_in),
         )  # fmt: skip

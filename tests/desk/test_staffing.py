@@ -1,10 +1,12 @@
 """Who works at the office: each change holds at once, is a fact of the ledger, and never leaves nobody in charge."""
 
+from functools import partial
+
 import pytest
 
 from county import desk, signing_in, staffing
 from county.domain.people import Account, Person, Role
-from county.errors import NotFound, Refused
+from county.errors import NotAllowed, NotFound, Refused
 from county.signing_in import BY_PASSWORD, WrongPassword
 from county.wiring import Office
 
@@ -112,3 +114,22 @@ def test_everybody_is_known_to_the_provider_by_a_name_of_their_own(office: Offic
     assert found.name == "Ann Lee"
     assert signing_in.account_known_as(office, "") is None
     assert signing_in.account_known_as(office, "stranger@county.example") is None
+
+
+def test_only_a_lead_looks_after_people(office: Office) -> None:
+    staffing.add_person(office, ANN)
+    staffing.add_person(office, BO)
+    before = facts(office)
+    for by in ("Bo Tran", "Nobody"):
+        for deed in (
+            partial(staffing.add_person, office, Person("Cy Day", Role.LEAD)),
+            partial(staffing.change_role, office, "Bo Tran", Role.LEAD),
+            partial(staffing.reset_password, office, "Ann Lee"),
+            partial(staffing.end_account, office, "Ann Lee"),
+            partial(staffing.sign_out_everywhere, office, "Ann Lee"),
+            partial(staffing.call_by, office, "Bo Tran", "ann@county.example"),
+        ):
+            with pytest.raises(NotAllowed):
+                deed(by=by)
+    assert facts(office) == before
+    assert staffing.add_person(office, Person("Cy Day", Role.DESK), by="Ann Lee")

@@ -139,7 +139,7 @@ def fields(html: str) -> dict[str, str]:
 
 def sent(browser: httpx.Client, path: str, said: Mapping[str, str], **headers: str) -> httpx.Response:
     """Ask for a page, fill in its form, and send it as a browser does."""
-    form = fields(browser.get(path).text) | said
+    form = {**fields(browser.get(path).text), **said}
     return browser.post(path.partition("?")[0], data=form, headers={"origin": str(browser.base_url), **headers})
 
 
