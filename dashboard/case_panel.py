@@ -4,13 +4,14 @@ from datetime import datetime, timedelta
 
 from county.domain.cases import Case, CaseStep, State
 from county.domain.plan import Target
-from dashboard import words
+from dashboard import pattern_words, words
 from dashboard.board_now import Board
 from dashboard.case_rows import rover_name
 from dashboard.entry_words import report_line
 from dashboard.evidence import expected_and_found, reports_behind
 from dashboard.looks import trouble
 from dashboard.markup import Markup, mark, quiet, tag, text
+from dashboard.rover_choice import expected_of
 
 _REPORTS, _PEOPLE = 3, 4
 
@@ -19,10 +20,12 @@ def panel(board: Board, case: Case) -> Markup:
     """What is the matter, what was expected and found, how far it is, and the county's instruction."""
     place = board.place_by_id[case.place].place
     where = words.commas([place.name, place.address, place.city, place.phone and f"telephone {place.phone}"])
+    where = f"Begun at {where}" if case.is_pattern else where
     parts = [
         tag("p", text(where), cls="pr-quiet"),
         tag("h2", mark(case.effect.value), text(words.begun(trouble(case, board.plan))), cls="pr-case-title"),
         tag("p", text(f"{words.sentence(case.says)} "), quiet(words.sentence(words.bearing(case)))),
+        pattern_words.belongs(board, case),
         expected_and_found(case),
         _milestones(board, case),
         _instruction(board, case),
@@ -45,15 +48,18 @@ def _instruction(board: Board, case: Case) -> Markup:
 def _milestones(board: Board, case: Case) -> Markup:
     """From raised to cleared: when each was reached, and by when the county wants those that were not."""
     target = board.plan.targets.get(case.effect, Target())
-    reached = (
+    reached: list[tuple[str, datetime | None, int | None, str]] = [
         ("acknowledged", case.acknowledged_at, target.acknowledge, _who(case, "acknowledge")),
-        ("assigned", case.assigned_at, None, rover_name(board, case.rover) if case.rover else ""),
+        ("assigned", case.assigned_at, None, _rover(board, case)),
         ("under way", case.under_way_at, None, _who(case, "under-way")),
         ("on site", case.on_site_at, target.on_site, _who(case, "on-site")),
         ("withdrawn", case.ended_at, None, _who(case, "withdraw"))
         if case.state is State.WITHDRAWN
         else ("cleared", case.cleared_at, target.clear, _who(case, "clear")),
-    )
+    ]
+    if case.is_pattern:
+        # nobody goes to a pattern: its cases have rovers of their own
+        reached = [reached[0], reached[-1]]
     first = _milestone("raised", words.clock(case.raised_at, board.zone), _by_report(case), reached=True)
     return tag("ol", first, *(_step(board, case, *each) for each in reached), cls="pr-milestones")
 
@@ -61,10 +67,11 @@ def _milestones(board: Board, case: Case) -> Markup:
 def _step(board: Board, case: Case, name: str, at: datetime | None, minutes: int | None, who: str) -> Markup:
     if at is not None:
         return _milestone(name, words.clock(at, board.zone), who, reached=True)
+    expected = _expected(board, case) if name == "on site" else ""
     if minutes is None or not case.state.open:
-        return _milestone(name, "", "", reached=False)
+        return _milestone(name, "", expected, reached=False)
     due = case.raised_at + timedelta(minutes=minutes)
-    return _milestone(name, f"due {words.clock(due, board.zone)}", "", reached=False, late=due < board.as_of)
+    return _milestone(name, f"due {words.clock(due, board.zone)}", expected, reached=False, late=due < board.as_of)
 
 
 def _milestone(name: str, at: str, who: str, *, reached: bool, late: bool = False) -> Markup:
@@ -76,12 +83,27 @@ def _who(case: Case, action: str) -> str:
     return next((step.by for step in reversed(case.steps) if step.action == action), "")
 
 
+def _expected(board: Board, case: Case) -> str:
+    """When the rover is expected on site: as was said, else as the board reckons it."""
+    reckoned = expected_of(board, case)
+    if not case.state.open or not case.rover or not (case.expected_at or reckoned):
+        return ""
+    word = "expected" if case.expected_at else "about"
+    return f"{word} {words.clock(case.expected_at or reckoned or board.as_of, board.zone)}"
+
+
+def _rover(board: Board, case: Case) -> str:
+    """The rover that has the case, and when it said that it goes."""
+    accepted = f"accepted {words.clock(case.accepted_at, board.zone)}" if case.accepted_at else ""
+    return words.commas([rover_name(board, case.rover) if case.rover else "", accepted])
+
+
 def _by_report(case: Case) -> str:
     return "by the place" if case.raised_by == case.place else f"by {case.raised_by}"
 
 
 def _told(board: Board, case: Case) -> Markup:
-    """What came in about it, the newest reports, and who was told."""
+    """What came in about it, the newest reports, and who was told or could not be."""
     reports = reports_behind(case, board.place_by_id[case.place])
     lines = [report_line(entry, board) for entry in reports[-_REPORTS:] if entry.kind != "raised"]
     more = len(reports) - _REPORTS
@@ -89,9 +111,12 @@ def _told(board: Board, case: Case) -> Markup:
     before = len(case.told) - _PEOPLE
     people = [
         *([f"{words.counted(before, 'earlier notice')} not shown"] if before > 0 else []),
-        *(f"Told: {told}" for told in case.told[-_PEOPLE:]),
+        *(words.begun(told) for told in case.told[-_PEOPLE:]),
     ]
-    return tag("ul", *(tag("li", text(line)) for line in [*said, *people]), cls="pr-told") if said or people else ""
+    lines = [tag("li", text(line)) for line in said]
+    if people:
+        lines += [tag("li", tag("b", text("Who was told"))), *(tag("li", text(line)) for line in people)]
+    return tag("ul", *lines, cls="pr-told") if lines else ""
 
 
 def _history(board: Board, case: Case) -> Markup:

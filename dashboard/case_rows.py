@@ -5,14 +5,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from county.domain.cases import Case
-from dashboard import words
+from dashboard import pattern_words, words
 from dashboard.board_now import Board
 from dashboard.clock_of_response import waiting
+from dashboard.feed import once
 from dashboard.list_row import Bar, ListRow
 from dashboard.looks import about, trouble
 
 ROOM = 80
-SHOWN_OPEN, SHOWN_ENDED, SHOWN_WORST = 150, 8, 5
+SHOWN_OPEN, SHOWN_ENDED, SHOWN_WORST, SHOWN_LINKED = 150, 8, 5, 12
 
 
 def open_cases(board: Board, chosen: str) -> list[ListRow]:
@@ -31,13 +32,18 @@ def worst_cases(board: Board) -> list[ListRow]:
     """The worst open case of each of the worst places, few enough to stand beside the morning."""
     at_place: dict[str, list[Case]] = {}
     for case in board.cases:
-        at_place.setdefault(case.place, []).append(case)
+        at_place.setdefault(case.case if case.is_pattern else case.place, []).append(case)
     return [_worst(board, cases) for cases in list(at_place.values())[:SHOWN_WORST]]
 
 
 def _worst(board: Board, cases: Sequence[Case]) -> ListRow:
     more = f", {words.counted(len(cases) - 1, 'more case')}" if len(cases) > 1 else ""
     return replace(_row(board, cases[0], ""), says=_kind(board, cases[0]) + more)
+
+
+def linked_cases(board: Board, cases: Sequence[Case]) -> list[ListRow]:
+    """The cases of a pattern, or a case's pattern, few enough to stand beneath a case."""
+    return [_row(board, case, "") for case in cases[:SHOWN_LINKED]]
 
 
 def cases_here(board: Board, cases: Sequence[Case]) -> list[ListRow]:
@@ -50,38 +56,48 @@ def _row(board: Board, case: Case, chosen: str) -> ListRow:
     clock = waiting(case, board.plan, board.as_of)
     running = f"{words.STATE[case.state]}, {words.span(clock.elapsed)}"
     ended = f"{words.STATE[case.state]} {words.clock(case.ended_at, board.zone)}" if case.ended_at else ""
+    pattern = once(pattern_words.pattern_of, board).get(case.case)
     return ListRow(
         id=case.case,
         mark=case.effect.value,
-        title=board.place_by_id[case.place].place.name,
+        title=_title(board, case),
         beside=case.device,
-        says=f"{_kind(board, case)}, {words.bearing(case)}",
+        says=words.commas([_kind(board, case), words.bearing(case), "one of a pattern" if pattern else ""]),
         state=running if case.state.open else ended,
         alarm=case.state.open and clock.over,
         chosen=case.case == chosen,
         bar=Bar(clock.share, clock.mark, clock.over) if case.state.open else None,
-        who=rover_name(board, case.rover) if case.rover else "",
+        who=_rover(board, case),
     )
 
 
+def _title(board: Board, case: Case) -> str:
+    """Where it is: a pattern is at many places."""
+    if case.is_pattern:
+        return words.counted(pattern_words.places(case), "place")
+    return board.place_by_id[case.place].place.name
+
+
 def _kind(board: Board, case: Case) -> str:
+    if case.is_pattern:
+        kind = words.unbegun(board.plan.kind(case.of).says)
+        return words.commas([f"same trouble: {kind}", pattern_words.by_chance(case)])
     return about(case, board.plan, ROOM)
+
+
+def _rover(board: Board, case: Case) -> str:
+    """The rover that has the case, and when it is expected where it has not come yet."""
+    if not case.rover:
+        return ""
+    expected = case.expected_at if case.state.open and not case.on_site_at else None
+    name = rover_name(board, case.rover)
+    return f"{name}, about {words.clock(expected, board.zone)}" if expected else name
 
 
 def rover_name(board: Board, rover: str) -> str:
     """A rover by name, and the id where the roster has no such rover."""
     found = board.roster.rover_by_id.get(rover)
     return found.name if found else rover
-
-
-def rovers_to_choose(board: Board, case: Case) -> dict[str, str]:
-    """Rovers by id with what one needs to choose: name, zone, what they carry; those of the place's zone first."""
-    zone = board.place_by_id[case.place].place.zone
-    rovers = sorted(board.roster.rovers, key=lambda rover: (rover.zone != zone, rover.name))
-    return {
-        each.rover: words.commas([each.name, each.zone, f"carries {words.listed(each.carries)}" * bool(each.carries)])
-        for each in rovers
-    }
 
 
 def rovers_busy(board: Board) -> str:

@@ -36,7 +36,10 @@ class Waiting:
 
 def waiting(case: Case, plan: Plan, now: datetime) -> Waiting:
     """The response clock of a case at `now`; it has stopped where the case has ended."""
-    minutes = target_minutes(plan.targets.get(case.effect, Target()), case.state)
+    target = plan.targets.get(case.effect, Target())
+    # nobody goes to a pattern, so once somebody has it only its end is waited for
+    goes = not case.is_pattern or case.state is State.RAISED
+    minutes = target_minutes(target, case.state) if goes else target.clear
     until = case.ended_at or now
     elapsed = max(timedelta(0), until - case.raised_at)
     return Waiting(elapsed, timedelta(minutes=minutes) if minutes is not None else None)

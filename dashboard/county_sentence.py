@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from county.domain.effects import Effect
-from dashboard import words
+from dashboard import pattern_words, words
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.looks import Group, looks
@@ -17,6 +17,11 @@ def county(board: Board) -> str:
     """Whether the day goes well: 41 of 48 open. 3 late, 2 not heard from, 1 stopped."""
     if not board.places:
         return "No places are on the roster yet."
+    pattern = pattern_words.sentence(board)
+    return f"{_places(board)} {pattern}" if pattern else _places(board)
+
+
+def _places(board: Board) -> str:
     groups = Counter(look.group for look in once(looks, board))
     opening = once(usual_opening, board)
     if groups[Group.CLOSED] or groups[Group.RECEIVED]:

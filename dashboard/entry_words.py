@@ -119,7 +119,9 @@ def _message_seen(entry: Entry, board: Board) -> str:
 
 
 def _raised(entry: Entry, board: Board) -> str:
-    return f"Noticed: {words.unbegun(_trouble(entry, board))}"
+    if entry.fields.get("ends"):
+        return f"Over: {words.unbegun(_trouble(entry, board))}"
+    return f"Noticed: {words.unbegun(entry.text('says') if entry.text('of') else _trouble(entry, board))}"
 
 
 def _notice(entry: Entry, board: Board) -> str:

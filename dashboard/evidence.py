@@ -53,7 +53,7 @@ def expected_and_found(case: Case) -> Markup:
     )
     rows = [
         ("expected" if case.exception not in _RECORDED else "recorded", left, _RECORDED.get(case.exception, "")),
-        ("found", right, "in the latest report" if len(case.reports) > 1 else ""),
+        ("found", right, "in the latest report" if len(case.reports) > 1 and not case.is_pattern else ""),
     ]
     return tag(
         "dl", *(_line(*row, as_number=bool(compared)) for row in rows if row[1] != [("", False)]), cls="pr-evidence"

@@ -12,15 +12,16 @@ from typing import ParamSpec, TypeVar
 from county import desk, messaging, settling
 from county.domain.entries import Entry
 from county.domain.intake import Hand
+from county.domain.messages import Undelivered
 from county.domain.picture import Picture
 from county.domain.receipts import Receipt, SetAside
 from county.following import Following
 from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
-from dashboard.desk_now import DeskNow
 from dashboard.earlier import earlier_folders, read_earlier
 from dashboard.people_now import PeopleNow
 from dashboard.replaying import Replaying
+from dashboard.suggesting import Suggesting
 
 POLL_SECONDS = 0.2
 COALESCE_SECONDS = 1.0
@@ -36,9 +37,9 @@ class Feed:
         self.office = office
         self.latest: Board | None = None
         self.people = PeopleNow(office)
-        self.desk = DeskNow(office)
         self._following = Following(office)
         self.replaying = Replaying(office, self._following)
+        self.suggesting = Suggesting(office, self._following)
         self._lock = threading.Lock()
         self._stopping = threading.Event()
         self._read_at = time.monotonic()
@@ -71,15 +72,19 @@ class Feed:
             self._read_at = time.monotonic()
             now, board = self.now(), self.latest
             due = self._touched or board is None or minute_of(now) != minute_of(board.as_of)
+            due = due or (board is not None and board.dispatch is not self.suggesting.latest)
             if due and (at_once or self._read_at - self._made_at >= COALESCE_SECONDS):
                 self.latest = self._newer(now)
                 self._touched, self._made_at = set(), self._read_at
 
-    def act(self, case: str, raw: Mapping[str, object], by: str) -> Receipt:
-        """Write down what a person at the board did with a case, and show it at once. Raises what the desk raises."""
+    def act(self, case: str, raw: Mapping[str, object], by: str, seen: Collection[str] | None = None) -> Receipt:
+        """Write down what a person at the board did with a case, and show it at once. Raises what the desk raises.
+
+        `seen` are the keys of what was done with the case as the person saw it, so that nobody is overtaken in silence.
+        """
         with self._lock:
             picture = self._following.picture
-            receipt = desk.act(self.office, picture, case, raw, f"board:{by}", by, "board")
+            receipt = desk.act(self.office, picture, case, raw, f"board:{by}", by, "board", seen=seen)
         self.refresh(at_once=True)
         return receipt
 
@@ -91,14 +96,6 @@ class Feed:
         self.refresh(at_once=True)
         return receipt
 
-    def settle(self, item: SetAside, by: str, *, raw: object = None, reason: str = "") -> Receipt:
-        """Take in what was set aside, put right as `raw`, or dismiss it. Raises what intake or the office raises."""
-        office = self.office
-        hand = Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
-        if raw is None:
-            return settling.dismiss(office, item, reason, hand)
-        receipt = settling.take_in(office, item, self._following.read_report(raw, hand), hand)
-        self.refresh(at_once=True)
     def send_message(self, message: str, text: str, to: str, places: Collection[str], by: str) -> list[Receipt]:
         """Send a message to places under its own id, and show it at once. Raises what the office raises."""
         office = self.office
@@ -107,7 +104,19 @@ class Feed:
         self.refresh(at_once=True)
         return receipts
 
+    def settle(self, item: SetAside, by: str, *, raw: object = None, reason: str = "") -> Receipt:
+        """Take in what was set aside, put right as `raw`, or dismiss it. Raises what intake or the office raises."""
+        office = self.office
+        hand = Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
+        if raw is None:
+            return settling.dismiss(office, item, reason, hand)
+        receipt = settling.take_in(office, item, self._following.read_report(raw, hand), hand)
+        self.refresh(at_once=True)
         return receipt
+
+    def undelivered(self) -> list[Undelivered]:
+        """The notices that reached nobody for good, latest first."""
+        return desk.failed_notices(self.office)
 
     def waiting(self, limit: int) -> list[SetAside]:
         """The newest of what was set aside and nobody has settled."""
@@ -134,6 +143,7 @@ class Feed:
     def stop(self) -> None:
         self._stopping.set()
         self.replaying.stop()
+        self.suggesting.stop()
 
     def _newer(self, now: datetime) -> Board:
         board = newer(self.latest, self._following.picture, self._touched, now)
@@ -142,6 +152,7 @@ class Feed:
             last_received_at=self._following.last_received_at,
             clock=self.office.clock,
             earlier=self._earlier,
+            dispatch=self.suggesting.latest,
         )
 
 
@@ -158,15 +169,20 @@ def used(feed: Feed) -> Generator[None, None, None]:
 
 @contextmanager
 def following(feed: Feed) -> Generator[None, None, None]:
-    """Follow the ledger in a thread of its own while the board is served."""
-    thread = threading.Thread(target=feed.follow, name="follow the ledger", daemon=True)
-    thread.start()
+    """Follow the ledger in a thread of its own, and suggest rovers in another, while the board is served."""
+    threads = [
+        threading.Thread(target=feed.follow, name="follow the ledger", daemon=True),
+        threading.Thread(target=feed.suggesting.follow, name="suggest rovers", daemon=True),
+    ]
+    for thread in threads:
+        thread.start()
     try:
         with used(feed):
             yield
     finally:
         feed.stop()
-        thread.join(timeout=5)
+        for thread in threads:
+            thread.join(timeout=5)
 
 
 _current: Feed | None = None

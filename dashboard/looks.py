@@ -12,6 +12,7 @@ from county.domain.plan import Plan
 from county.domain.standing import Standing
 from dashboard import words
 from dashboard.board_now import Board
+from dashboard.pattern_words import what
 
 SHORT = 48
 """As many letters of a report's own words as stand in a row without being cut."""
@@ -89,6 +90,8 @@ def trouble(case: Case, plan: Plan) -> str:
 
 def about(case: Case, plan: Plan, room: int) -> str:
     """The kind of trouble; for `other` the report's own words, where they are no longer than there is room for."""
+    if case.is_pattern:
+        return what(case, plan)
     kind = plan.kind(case.exception).says
     own_words = case.says.removeprefix(f"{kind}: ").rstrip(".") if case.exception == "other" else ""
     return words.unbegun(own_words if 0 < len(own_words) <= room else kind)

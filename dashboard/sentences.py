@@ -4,7 +4,7 @@ from county.domain.cases import Case, State
 from county.domain.effects import Effect
 from county.domain.picture import PlaceNow
 from county.domain.standing import Standing
-from dashboard import words
+from dashboard import pattern_words, words
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.looks import Group, looks
@@ -28,7 +28,7 @@ def exceptions(board: Board) -> str:
     ]
     if any(parts):
         said.append(f"Voting is {words.commas(parts)}.")
-    said.append(_waiting(board))
+    said += [pattern_words.counted(board), _waiting(board)]
     return " ".join(part for part in said if part)
 
 
@@ -91,6 +91,11 @@ def not_shown(board: Board, most: int) -> str:
     return (
         f"The {most:,} worst are shown; {words.counted(more, 'other open case')}: see each place." if more > 0 else ""
     )
+
+
+def linked_not_shown(number: int, most: int) -> str:
+    """That a pattern links more cases than are shown."""
+    return f"The {most} worst are shown; {words.counted(number - most, 'more case')}." if number > most else ""
 
 
 def newest(number: int, most: int) -> str:

@@ -8,7 +8,7 @@ from dashboard.elements import element
 from dashboard.list_row import ListRow
 
 _rows, _map, _curves = element("rows"), element("places_map"), element("curves")
-_first, _typing = element("first_field"), element("while_typing")
+_first, _typing, _waits = element("first_field"), element("while_typing"), element("waits")
 
 Chosen = Callable[[str], None]
 
@@ -30,6 +30,11 @@ def map_of_places(data: Mapping[str, object], *, key: str, high: int, chosen: Ch
 def step_curves(data: Sequence[Mapping[str, object]], *, key: str) -> None:
     """The small curves, one a step."""
     _curves(key=key, data={"steps": list(data)})
+
+
+def waits(data: Sequence[Mapping[str, object]], *, key: str) -> None:
+    """The small curves of how soon cases were acknowledged and reached, with their words."""
+    _waits(key=key, data={"panels": list(data)})
 
 
 def first_field(*, key: str, within: str, token: str) -> None:

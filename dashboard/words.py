@@ -84,7 +84,12 @@ _ZONES: Mapping[str, str] = MappingProxyType(
 
 
 def bearing(case: Case) -> str:
-    """How a case bears on voting; a stop at one device is said to be that device's, not the place's."""
+    """How a case bears on voting; a stop at one device is said to be that device's, not the place's.
+
+    A pattern bears on nobody by itself: it is one step worse than its cases, so that somebody looks for the cause.
+    """
+    if case.is_pattern:
+        return f"counts as {EFFECT[case.effect]}"
     return "device stopped" if case.device and case.effect is Effect.STOPPED else EFFECT[case.effect]
 
 

@@ -25,7 +25,7 @@ def why(found: Field, who: int, position: int, routes: Routes, means: Means) -> 
     if soonest >= at and not position:
         nearest = "nearest free rover" if rover.idle else "soonest rover"
         return f"{nearest}{fit}, {minutes}{_until_free(rover)}; next best {soonest:.0f}{turned}"
-    name = found.rovers[other].rover.rover
+    name = found.rovers[other].rover.name or found.rovers[other].rover.rover
     if soonest >= at:
         return f"{minutes}; no other rover{fit} sooner, next best {name} in {soonest:.0f}"
     return f"{minutes}; {name} could be there in {soonest:.0f} but {_busy(found, other, routes, means)}{turned}"

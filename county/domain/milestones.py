@@ -33,6 +33,8 @@ _LATER: Mapping[Milestone, tuple[Milestone, ...]] = MappingProxyType(
     }
 )
 
+_ON_THE_WAY = (Milestone.ASSIGNED, Milestone.UNDER_WAY, Milestone.ON_SITE)
+
 # whoever does anything with a case has seen it, so every deed acknowledges
 _REACHED_BY: Mapping[Milestone, tuple[Action, ...]] = MappingProxyType(
     {
@@ -77,7 +79,12 @@ def first_time(case: Case, milestone: Milestone) -> datetime | None:
 
 
 def has_reached(case: Case, milestone: Milestone) -> bool:
-    """Whether the case, since it was last opened and with the rover it has, is at the milestone or beyond it."""
+    """Whether the case, since it was last opened and with the rover it has, is at the milestone or beyond it.
+
+    Nobody goes to a pattern, its cases have rovers of their own: whoever acknowledged it has it in hand.
+    """
+    if case.is_pattern and milestone in _ON_THE_WAY:
+        milestone = Milestone.ACKNOWLEDGED
     times = {
         Milestone.ACKNOWLEDGED: case.acknowledged_at,
         Milestone.ASSIGNED: case.assigned_at,

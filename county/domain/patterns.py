@@ -71,13 +71,18 @@ def patterns(
     a whole: many places share the hour. Along a zone, route or model it is held against what all the county had then.
     """
     limits = limits or PatternLimits()
-    by_kind: dict[str, list[Case]] = {}
+    by_kind: dict[tuple[str, str], list[Case]] = {}
     for case in sorted(cases, key=lambda each: (each.raised_at, each.case)):
         if case.state is not State.WITHDRAWN and case.exception not in _NO_COINCIDENCE:
-            by_kind.setdefault(case.exception, []).append(case)
+            by_kind.setdefault(_trouble(case), []).append(case)
     share_of = shares(roster)
     found = [each for kind in by_kind.values() for each in _of_one_kind(kind, roster, share_of, now - since, limits)]
     return tuple(sorted(found, key=lambda each: (each.probability, each.key)))
+
+
+def _trouble(case: Case) -> tuple[str, str]:
+    """What makes troubles the same: their kind, and of `other` trouble, which may be anything, the words as well."""
+    return case.exception, " ".join(case.says.casefold().split()) if case.exception == "other" else ""
 
 
 def one_step_worse(effect: Effect) -> Effect:

@@ -2,48 +2,43 @@
 
 import streamlit as st
 
-from county.domain.cases import Action, Case, State
-from county.domain.roles import Deed, deed_of_action
-from dashboard import acting, case_panel, case_rows, going, hand_over, layout, sentences, shown, then, who
+from county.domain.cases import Case
+from county.domain.roles import Deed
+from dashboard import (
+    case_actions,
+    case_panel,
+    case_rows,
+    going,
+    layout,
+    pattern_words,
+    sentences,
+    shown,
+    then,
+    undelivered,
+    waits,
+    who,
+)
 from dashboard.board_now import Board
 from dashboard.feed import once
-from dashboard.markup import tag, text
-
-NEXT = {
-    State.RAISED: (Action.ACKNOWLEDGE, "Acknowledge"),
-    State.ACKNOWLEDGED: (Action.ASSIGN, "Assign this rover"),
-    State.ASSIGNED: (Action.UNDER_WAY, "Mark under way"),
-    State.UNDER_WAY: (Action.ON_SITE, "Mark on site"),
-    State.ON_SITE: (Action.CLEAR, "Clear"),
-    State.CLEARED: (Action.REOPEN, "Reopen"),
-    State.WITHDRAWN: (Action.REOPEN, "Reopen"),
-}
-"""The one next thing to do with a case, by its state."""
-BESIDE = {
-    Action.ASSIGN: "Send another rover",
-    Action.NOTE: "Add the note",
-    Action.CLEAR: "Clear",
-    Action.WITHDRAW: "Withdraw",
-}
-NOTE = "Goes into the record with what you do"
-WITH_ROVER = (State.ASSIGNED, State.UNDER_WAY, State.ON_SITE)
 
 
 def exceptions(board: Board) -> None:
     """Open cases, worst first, and one of them beside."""
     layout.heading(board, once(sentences.exceptions, board))
-    if board.then is None:
-        hand_over.show(board)
     if not board.every_case:
         layout.empty("Nothing has been raised.", "Places not heard from are counted on the County page.")
         return
     chosen = going.chosen_case(board)
     left, right = st.columns([1.3, 1], gap="medium")
     with left:
+        the_undelivered(board)
         the_open(board, chosen)
         the_ended(board, chosen)
-    with right, st.container(border=True, key="case"):
-        the_chosen(board, board.case_by_id.get(chosen))
+        how_soon(board, "how-soon-below")
+    with right:
+        with st.container(border=True, key="case"):
+            the_chosen(board, board.case_by_id.get(chosen))
+        how_soon(board, "how-soon")
 
 
 def the_open(board: Board, chosen: str) -> None:
@@ -54,6 +49,24 @@ def the_open(board: Board, chosen: str) -> None:
             case_rows.open_cases(board, chosen), key="open", label="Open cases", kind="cases", chosen=going.choose_case
         )
     layout.note(sentences.not_shown(board, case_rows.SHOWN_OPEN))
+
+
+def the_undelivered(board: Board) -> None:
+    """Who could not be told, for the desk to tell by telephone."""
+    if board.then is None and who.may_do(Deed.SEE_TO_CASES):
+        lines = once(undelivered.lines, board)
+        if lines:
+            layout.section("Notices that did not arrive", "tell them by telephone")
+            st.html(undelivered.drawn(lines))
+
+
+def how_soon(board: Board, key: str) -> None:
+    """How soon cases were acknowledged and reached, against the county's targets."""
+    panels = once(waits.panels, board)
+    if panels:
+        with st.container(key=key):
+            layout.section("How soon", "share of cases still waiting, by minutes since raised; upright: the target")
+            shown.waits(panels, key=f"{key}-curves")
 
 
 def the_ended(board: Board, chosen: str) -> None:
@@ -70,8 +83,9 @@ def the_chosen(board: Board, case: Case | None) -> None:
         layout.empty("No case is chosen.", "Choose one from the list.")
         return
     st.html(case_panel.panel(board, case))
+    the_linked(board, case)
     if who.may_do(Deed.SEE_TO_CASES) and not board.then:
-        actions(board, case)
+        case_actions.actions(board, case)
     record = case_panel.record(board, case)
     if record:
         st.html(record)
@@ -83,57 +97,14 @@ def the_chosen(board: Board, case: Case | None) -> None:
         who.only_looks(Deed.SEE_TO_CASES)
 
 
-def actions(board: Board, case: Case) -> None:
-    """The next action as one button, the others beside it."""
-    says = acting.said(case.case)
-    if says:
-        st.html(tag("p", text(says), cls="pr-said", role="alert"))
-    next_action, label = NEXT[case.state]
-    with st.form(f"act-{case.case}", border=False, enter_to_submit=False):
-        if case.state is State.ACKNOWLEDGED or case.state in WITH_ROVER:
-            rover(board, case)
-        st.text_input("Note", key=acting.draft("note", case), max_chars=2000, placeholder=NOTE)
-        with st.container(horizontal=True, gap="small"):
-            button(case, next_action, label, "primary")
-            for action in beside(case, next_action):
-                button(case, action, BESIDE[action], "secondary")
-
-
-def beside(case: Case, next_action: Action) -> list[Action]:
-    """What else can be done in this state."""
-    possible = BESIDE if case.state.open else ()
-    return [
-        each
-        for each in possible
-        if each is not next_action
-        and (each is not Action.ASSIGN or case.state in WITH_ROVER)
-        and who.may_do(deed_of_action(each))
-    ]
-
-
-def rover(board: Board, case: Case) -> None:
-    """Whom to send, those of the place's own zone first."""
-    names = case_rows.rovers_to_choose(board, case)
-    st.selectbox(
-        "Rover",
-        list(names),
-        index=None,
-        format_func=lambda rover: names.get(rover, rover),
-        key=acting.draft("rover", case),
-        placeholder="Choose a rover by name",
-    )
-    layout.note(case_rows.rovers_busy(board))
-
-
-def button(case: Case, action: Action, label: str, kind: str) -> None:
-    """One button; what it means is fixed when it is drawn."""
-    st.form_submit_button(
-        label,
-        type="primary" if kind == "primary" else "secondary",
-        key=f"do-{action.value}-{case.case}",
-        on_click=acting.take,
-        args=(case, action, acting.intended(case, action)),
-    )
+def the_linked(board: Board, case: Case) -> None:
+    """The cases of a pattern, or the pattern that the case is one of."""
+    pattern = once(pattern_words.pattern_of, board).get(case.case)
+    linked = pattern_words.linked(board, case) if case.is_pattern else [pattern] if pattern else []
+    if linked:
+        rows = case_rows.linked_cases(board, linked)
+        shown.rows(rows, key=f"linked-{case.case}", label="Linked cases", kind="few", chosen=going.choose_case)
+        layout.note(sentences.linked_not_shown(len(linked), case_rows.SHOWN_LINKED))
 
 
 layout.live(exceptions, then.as_asked)

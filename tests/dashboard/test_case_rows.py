@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from county.domain.effects import Effect
 from county.domain.plan import Target
-from dashboard.case_rows import ended_cases, open_cases, rovers_busy, rovers_to_choose, worst_cases
+from dashboard.case_rows import ended_cases, open_cases, rovers_busy, worst_cases
 from tests.builders import a_full_opening, a_plan, after, an_action, an_exception
 from tests.dashboard.a_board import a_board
 
@@ -27,7 +27,6 @@ def test_a_rover_is_called_by_name_and_counted_busy() -> None:
     assert open_cases(board, "")[0].who == "Rover Three"
     assert rovers_busy(board) == "On open cases now: Rover Three (1)."
     assert rovers_busy(a_board()) == "No rover is on an open case now."
-    assert rovers_to_choose(board, board.cases[0]) == {"R04": "Rover Four", "R03": "Rover Three"}
 
 
 def test_a_case_that_ended_leaves_the_open_ones() -> None:

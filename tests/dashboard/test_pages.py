@@ -134,7 +134,7 @@ def test_another_desk_that_was_quicker_is_shown_and_not_overwritten(feed: Feed) 
     app = a_page("exceptions")
     desk.keep(feed.office, [an_action(FIRE, "acknowledge", after(8), by="Bo Tran", sender="desk:Bo Tran")])
     press(app, "Acknowledge")
-    assert "meanwhile Bo Tran (acknowledge, 06:08) acted on this case" in said(app)
+    assert "meanwhile Bo Tran (acknowledged, 06:08) acted on this case" in said(app)
     assert feed.latest is not None
     assert [step.by for step in feed.latest.case_by_id[FIRE].steps] == ["Bo Tran"]
 

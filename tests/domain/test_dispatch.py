@@ -130,7 +130,7 @@ def test_a_nearer_rover_that_is_better_used_elsewhere_is_named() -> None:
     assert who(found, "P016.no-power") == ("R02", "nearest free rover with power skill, 8 min; next best 30")
     assert who(found, "P015.on-battery") == (
         "R01",
-        "20 min; R02 could be there in 18 but goes to Court House first",
+        "20 min; Rover Two could be there in 18 but goes to Court House first",
     )
 
 
@@ -141,7 +141,7 @@ def test_a_later_stop_says_after_what_and_that_nobody_is_sooner() -> None:
     found = suggested(trouble("no-power", "P014", effect="stopped"), trouble("on-battery", "P017"), roster=pair)
     assert order(found, "R01") == ["P014.no-power", "P017.on-battery"]
     assert who(found, "P017.on-battery")[1] == (
-        "51 min, after Mill Creek School; no other rover with power skill sooner, next best R02 in 170"
+        "51 min, after Mill Creek School; no other rover with power skill sooner, next best Rover Two in 170"
     )
 
 

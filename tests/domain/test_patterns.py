@@ -108,6 +108,17 @@ def late(place: int, minute: float = 0) -> Entry:
     return an_exception("late-opening", after(minute), place=f"P{place:03}")
 
 
+def other(place: int, minute: float, note: str) -> Entry:
+    return an_exception("other", after(minute), place=f"P{place:03}", note=note)
+
+
+def test_other_trouble_may_be_anything_so_its_words_must_be_the_same_too() -> None:
+    van = [other(place, 100 + n, "The van has not come") for n, place in enumerate((1, 14, 28))]
+    assert found(*van[:2], other(28, 102, "Loud building work next door")) == ()
+    (pattern,) = found(*van, other(33, 103, "the van  has not come"), other(40, 104, "No chairs"))
+    assert pattern.places == ("P001", "P014", "P028", "P033")
+
+
 def test_what_becomes_true_at_an_hour_that_all_share_is_no_pattern_of_the_county() -> None:
     assert found(*(late(place) for place in (1, 9, 18, 27, 34, 47))) == ()
 
