@@ -18,7 +18,9 @@ from county.domain.receipts import Receipt, SetAside
 from county.following import Following
 from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
+from dashboard.desk_now import DeskNow
 from dashboard.earlier import earlier_folders, read_earlier
+from dashboard.logs_now import LogsNow
 from dashboard.people_now import PeopleNow
 from dashboard.replaying import Replaying
 from dashboard.suggesting import Suggesting
@@ -37,9 +39,11 @@ class Feed:
         self.office = office
         self.latest: Board | None = None
         self.people = PeopleNow(office)
+        self.desk = DeskNow(office)
         self._following = Following(office)
         self.replaying = Replaying(office, self._following)
         self.suggesting = Suggesting(office, self._following)
+        self.logs = LogsNow(office)
         self._lock = threading.Lock()
         self._stopping = threading.Event()
         self._read_at = time.monotonic()

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 import streamlit as st
 
+from county.domain.logs_beside import DeviceBeside
 from county.domain.milestones import Milestone
 from county.domain.picture import Picture
 from county.domain.record.late_openings import LateOpening, late_openings
@@ -12,7 +13,7 @@ from dashboard import feed, going, layout, place_day_chart, shown, then, words
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.markup import Markup, tag, text
-from dashboard.review import answers, differences, earlier_choice, record_table, responses, slider
+from dashboard.review import answers, device_logs, differences, earlier_choice, record_table, responses, slider
 from dashboard.review import moment as moments
 from dashboard.review import tables as of_the_day
 from dashboard.review.ended import at_its_end
@@ -92,6 +93,11 @@ def one_place(board: Board) -> None:
         st.html(record_table.cases(record, now.cases))
     layout.section("Its record", words.counted(len(now.day.told), "entry", "entries") + ", in the order they happened")
     st.html(record_table.record(record, now))
+    every = once(logs_of, record, picture, feed.current().logs.read_new())
+    here = [each for each in every if each.place == chosen]
+    if here:
+        layout.section("Its devices' own logs", device_logs.sentence(here))
+        st.html(device_logs.of_a_place(record, here))
 
 
 def late_openings_of(board: Board, picture: Picture) -> tuple[LateOpening, ...]:
@@ -147,6 +153,24 @@ def a_table(build: Callable[[Board, Picture], tuple[str, Markup]], note: str = "
     return lay_out
 
 
+def logs(board: Board) -> None:
+    """Devices' own logs, held against what was reported."""
+    record, picture = at_its_end(board), feed.current().picture
+    every = once(logs_of, record, picture, feed.current().logs.read_new())
+    layout.heading(board, device_logs.sentence(every))
+    if every:
+        st.html(device_logs.overview(record, every))
+    layout.note(
+        "A log stands beside the day and changes nothing of it. What an event id means is the plan's to say; silence "
+        "is never taken for agreement. Logs come in by python -m county device-log load FILE..., or from drop/logs/in."
+    )
+
+
+def logs_of(board: Board, picture: Picture, newest: int) -> tuple[DeviceBeside, ...]:
+    """Every device of every log, once for everybody."""
+    return feed.current().logs.beside(picture)
+
+
 def earlier(board: Board) -> None:
     """This election beside an earlier one."""
     record, picture = at_its_end(board), feed.current().picture
@@ -178,6 +202,7 @@ LAID_OUT: Mapping[str, Callable[[Board], None]] = {
     "kinds": a_table(of_the_day.kinds, "By a report: cleared because a report showed that it was over."),
     "forecasts": a_table(of_the_day.foreseen, "A forecast is what was said before a place's own opening time."),
     "rovers": a_table(of_the_day.rovers, "Minutes are from what rovers and the desk wrote down; overlaps count once."),
+    "logs": logs,
     "earlier": earlier,
 }
 

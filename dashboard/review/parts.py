@@ -16,6 +16,7 @@ PARTS: Mapping[str, str] = MappingProxyType(
         "kinds": "Exceptions by kind",
         "forecasts": "Forecasts",
         "rovers": "Rovers",
+        "logs": "Devices' logs",
         "earlier": "An earlier election",
     }
 )
