@@ -1,11 +1,11 @@
 """Which column says what, guessed from its header and from its values; every doubt is said."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from county.roster_files.header_words import header_words
-from county.roster_files.looks_like import looks_like_lists, share
+from county.roster_files.looks_like import looks_like_lists, looks_like_name_and_address, share
 
 SURE, LOOSE, FAINT = 10, 6, 3
 _PLACE = r"(?:polling )?(?:place|center)"
@@ -21,13 +21,19 @@ _NOT_THE_DAY = re.compile(r"\bearly\b|\bdrop ?(?:box|off)\b")
 NAMES: tuple[tuple[str, str, int], ...] = (
     ("name", rf"{_PLACE}(?: name)?|polling place building(?: name)?|building(?: name)?|polling name", SURE),
     ("name", r"name|polling|to polling|polling place description|place description|place building", LOOSE),
+    ("name_address", rf"(?:{_PLACE} )?name(?: street)? address", SURE),
     ("place", rf"{_PLACE} number|polling number|building number", SURE),
     ("place", r"number", FAINT),
     ("address", rf"(?:{_PLACE} )?(?:street |physical |full )?address(?: street)?(?: line)?(?: ?1)?", SURE),
-    ("address", rf"(?:{_PLACE} )?(?:house number|street(?: name| number| address)?|address1)", LOOSE),
-    ("city", rf"(?:{_PLACE} |address )?(?:city|town|municipality|city town|village)(?: name)?", SURE),
+    ("address", rf"(?:{_PLACE} )?(?:house number|street(?: name| number| address)?|address ?1|line ?1)", LOOSE),
+    (
+        "city",
+        rf"(?:{_PLACE} |address )?(?:city|town|municipality|city town|village)(?: name| state| st)?(?: zip\w*)?",
+        SURE,
+    ),
     ("precinct", r"(?:polling )?precinct(?: ward| district)?(?: number)?|ward precinct", SURE),
     ("precinct", r"(?:ward|district|division|ed|polling district)(?: number)?|precinct split", FAINT),
+    ("precinct", r"precinct (?:number name|name number)", SURE),
     ("precinct_name", r"(?:polling )?precinct (?:name|description)", SURE),
     ("precinct_name", r"(?:ward|district|division) name", FAINT),
     ("precincts", r"(?:.* )?precincts(?: .*)?", SURE),
@@ -40,9 +46,9 @@ NAMES: tuple[tuple[str, str, int], ...] = (
     ("closes", r"(?:.* )?closes(?: times?| hours| at)?", SURE),
     ("closes", r"(?:hours )?(?:end|to|until)(?: time)?|end hours|hours to", LOOSE),
     ("latitude", r"(?:.* )?latitude(?: .*)?", SURE),
-    ("latitude", r"y(?: coord\w*)?", FAINT),
+    ("latitude", r"y(?: coord\w*)?", LOOSE),
     ("longitude", r"(?:.* )?longitude(?: .*)?", SURE),
-    ("longitude", r"x(?: coord\w*)?", FAINT),
+    ("longitude", r"x(?: coord\w*)?", LOOSE),
     ("coordinates", r"(?:.* )?(?:coordinates?|coords?|latitude ?longitude|gps|geo(?:code|point|place)?)", SURE),
     ("phone", rf"(?:{_PLACE} )?phone(?: number)?", SURE),
     ("zone", r"(?:rover )?(?:zone|area|region)(?: name| number)?", LOOSE),
@@ -59,6 +65,19 @@ NAMES: tuple[tuple[str, str, int], ...] = (
     ("election_date", r"dt|date", SURE),
 )
 """Field, the header's words (see header_words) that mean it, and how surely. To know one more header: add a row."""
+
+_MADE_UP = (
+    (
+        "address",
+        re.compile(
+            rf"(?:{_PLACE} )?(?:house number|street(?: name| number| type| suffix)?|(?:address|line)(?: line)? ?[123])"
+        ),
+        2,
+    ),
+    ("precincts", re.compile(r"precinct(?: number)? ?\d{1,2}"), 2),
+    ("precinct", re.compile(r"(?:ward|district|division|ed|polling district)(?: number)?"), 2),
+)
+"""What may stand in several columns: the field, the words of each of them, and how many there must be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +134,17 @@ def guess_columns(
         chosen[likely.field] = likely.position
         if likely.sureness == FAINT:
             doubts.append(f"'{headers[likely.position]}' is taken for the {likely.field}; its header hardly says so")
-    _by_values(chosen, headers, values, words, doubts)
+    together = _together(chosen, words, values)
+    taken = {position for positions in together.values() for position in positions}
+    chosen = {each: n for each, n in chosen.items() if each in together or n not in taken}
+    _cells_of_two_things(chosen, values)
+    _by_values(chosen, headers, values, words, doubts, taken)
     _two_times(chosen, headers, values, doubts)
-    _lists(chosen, values)
-    columns: dict[str, tuple[str, ...]] = {each: (headers[position],) for each, position in chosen.items()}
-    _whole_address(columns, chosen, headers, words)
-    if not {"name", "place"} & columns.keys():
+    columns: dict[str, tuple[str, ...]] = {each: (headers[n],) for each, n in chosen.items()}
+    columns |= {each: tuple(headers[n] for n in positions) for each, positions in together.items()}
+    if "precincts" in together:
+        columns.pop("precinct", None)
+    if not {"name", "place", "name_address"} & columns.keys():
         doubts.append("no column names the place")
     return columns, doubts
 
@@ -156,13 +180,19 @@ def _by_values(
     values: Sequence[Sequence[str]],
     words: Sequence[str],
     doubts: list[str],
+    taken: Collection[int],
 ) -> None:
     """What no header names but the values show: times, a street address, a name."""
     wanted = [each for each in ("hours", "address", "name") if each not in chosen]
+    if taken:
+        wanted = [each for each in wanted if each != "address"]
+    if "name_address" in chosen:
+        wanted = [each for each in wanted if each == "hours"]
     if {"opens", "closes"} & chosen.keys():
         wanted = [each for each in wanted if each != "hours"]
     for each in wanted:
-        free = [n for n in range(len(headers)) if n not in chosen.values() and not _OTHER.search(words[n])]
+        used = {*chosen.values(), *taken}
+        free = [n for n in range(len(headers)) if n not in used and not _OTHER.search(words[n])]
         fits = {n: share(each, values[n]) for n in free if any(v.strip() for v in values[n])}
         if each == "name":
             fits = {n: fit * len(set(values[n])) / max(1, len(values[n])) for n, fit in fits.items()}
@@ -185,21 +215,27 @@ def _two_times(
         doubts.append(f"'{headers[times[0]]}' and '{headers[times[1]]}' are taken for opens and closes by their values")
 
 
-def _lists(chosen: dict[str, int], values: Sequence[Sequence[str]]) -> None:
-    """A precinct column whose cells hold several is the other one."""
+def _cells_of_two_things(chosen: dict[str, int], values: Sequence[Sequence[str]]) -> None:
+    """A precinct column whose cells hold several, and an address that begins with the name, are the other ones."""
     if "precincts" not in chosen and "precinct" in chosen and looks_like_lists(values[chosen["precinct"]]):
         chosen["precincts"] = chosen.pop("precinct")
+    if "name" not in chosen and "address" in chosen and looks_like_name_and_address(values[chosen["address"]]):
+        chosen["name_address"] = chosen.pop("address")
 
 
-def _whole_address(
-    columns: dict[str, tuple[str, ...]], chosen: dict[str, int], headers: Sequence[str], words: Sequence[str]
-) -> None:
-    """An address in several columns: house number, street, second line."""
-    parts = re.compile(
-        rf"(?:{_PLACE} )?(?:house number|street(?: name| number| type| suffix)?|address(?: line)? ?[123])"
-    )
-    used = {position for each, position in chosen.items() if each != "address"}
-    found = [n for n, said in enumerate(words) if n not in used and parts.fullmatch(said)]
-    if len(found) > 1 or (found and "address" not in columns):
-        whole = sorted({*found, *([chosen["address"]] if "address" in chosen else [])})
-        columns["address"] = tuple(headers[n] for n in whole)
+def _together(
+    chosen: dict[str, int], words: Sequence[str], values: Sequence[Sequence[str]]
+) -> dict[str, tuple[int, ...]]:
+    """What several columns make up: an address in parts; a ward with its district; a column for each precinct."""
+    found: dict[str, tuple[int, ...]] = {}
+    for each, parts, least in _MADE_UP:
+        others = {position for other, position in chosen.items() if other not in (each, "precinct")}
+        positions = [n for n, said in enumerate(words) if n not in others and parts.fullmatch(said)]
+        if each == "precinct" and (each not in chosen or chosen[each] not in positions):
+            continue
+        if each == "precinct":
+            positions = [n for n in positions if share(each, values[n]) > 0.8]
+        if len(positions) >= least or (positions and each == "address" and each not in chosen):
+            also = [chosen[each]] if each in chosen else []
+            found[each] = tuple(sorted({*positions, *also}))
+    return found

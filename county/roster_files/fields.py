@@ -7,6 +7,7 @@ FIELDS: Mapping[str, str] = MappingProxyType(
     {
         "name": "name of the polling place",
         "place": "the list's own id of the polling place",
+        "name_address": "name and address of the polling place in one cell",
         "address": "street address; several columns may make it up",
         "city": "town",
         "precinct": "precinct: its number or id",

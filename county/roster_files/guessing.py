@@ -25,7 +25,7 @@ def columns_of(file: str, sheet: str, header: Header, known: Known) -> Guess:
     if told:
         columns = _told(columns, told, header.names)
         doubts = []
-    if not any(each in columns for each in ("name", "place", "address")):
+    if not any(each in columns for each in ("name", "place", "address", "name_address")):
         doubts = ["no column names the place", *(each for each in doubts if "names the place" not in each)]
     position = {name: n for n, name in enumerate(header.names)}
     sample = {

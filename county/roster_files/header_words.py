@@ -19,7 +19,7 @@ _SAME = {
     "voters": ("voters", "voter", "vtrs", "electors"),
     "opens": ("open", "opens", "opening", "opened"),
     "closes": ("close", "closes", "closing", "closed"),
-    "hours": ("hours", "hrs", "hour"),
+    "hours": ("hours", "hrs", "hour", "operhours", "openhours"),
     "time": ("time", "tm"),
     "name": ("name", "names", "nm", "title"),
     "street": ("street", "str", "st"),
@@ -45,6 +45,23 @@ _SMALL = {
     "day",
     "election",
 }
+_PARTS = (
+    *_FORM,
+    "full",
+    "type",
+    "city",
+    "county",
+    "zip",
+    "state",
+    "line",
+    "date",
+    "early",
+    "mail",
+    "drop",
+    "box",
+    "time",
+)
+_TOGETHER = re.compile(f"(?:{'|'.join(sorted((each for each in _PARTS if len(each) > 1), key=len, reverse=True))})")
 _HUMP = re.compile(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 _WORD = re.compile(r"[^\W_]+|#")
 
@@ -55,10 +72,17 @@ def header_words(header: str) -> str:
     text = _HUMP.sub(" ", header.split("(")[0] if header.split("(")[0].strip() else header)
     said: list[str] = []
     for word in _WORD.findall(text.casefold()):
-        form = "number" if word == "#" else _FORM.get(word, word)
-        if form not in _SMALL and form not in said[-1:]:
-            said.append(form)
+        for part in [word] if word in _FORM else _apart(word):
+            form = "number" if part == "#" else _FORM.get(part, part)
+            if form not in _SMALL and form not in said[-1:]:
+                said.append(form)
     return " ".join(said) or " ".join(_WORD.findall(text.casefold()))
+
+
+def _apart(word: str) -> list[str]:
+    """The words that were run together, `pollingid`, where there is nothing else in it; or the word as it is."""
+    parts = _TOGETHER.findall(word)
+    return parts if len(parts) > 1 and "".join(parts) == word else [word]
 
 
 def cleaned(header: str) -> str:

@@ -27,6 +27,10 @@ _ASIDE = re.compile(
 )
 _TO = re.compile(r"\s*(?:-+|/|\bto\b|\buntil\b|\btill?\b|\bthr(?:u|ough)\b)\s*")
 _NOON = re.compile(r"(?:12(?:[:.]?00)?\s*)?(?:noon|midday|n)\.?")
+_DATE = re.compile(
+    r"\b(?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]*\.?\s+\d{1,2}(?:st|nd|rd|th)?\b(?:,?\s*\d{4})?[:,]?"
+    r"|\b\d{1,2}/\d{1,2}/\d{2,4}\b[:,]?"
+)
 _DAY = re.compile(r"\b\d{4}-\d\d-\d\d[t ](?=\d)")
 _CLOCK = re.compile(r"(?P<hour>\d{1,2})(?:[:.h](?P<minute>\d{2}))?(?::\d{2})?\s*(?:(?P<half>[ap])\.?\s*(?:m\.?)?)?")
 _FOUR = re.compile(r"(?P<hour>\d{1,2})(?P<minute>\d{2})\s*(?:(?P<half>[ap])\.?\s*(?:m\.?)?)?")
@@ -94,7 +98,7 @@ def _plain(cell: str) -> tuple[str, str, bool]:
     """The text without what says nothing about times; the zone it names; and whether it is marked for a footnote."""
     text = " ".join(cell.translate(_DASHES).casefold().split())
     marked = bool(_MARKS.search(text))
-    text = _DAY.sub("", _MARKS.sub(" ", text))
+    text = _DATE.sub(" ", _DAY.sub("", _MARKS.sub(" ", text)))
     named = _ZONE.search(text)
     zone = ZONES[named["short"] or _ZONE_WORDS[named["long"]]] if named else ""
     text = _ZONE.sub(" ", text).replace("(", " ").replace(")", " ")

@@ -17,6 +17,8 @@ _PHONE = re.compile(r"[\d\s().+/x-]{7,25}(?:ext\.?\s*\d+)?", re.IGNORECASE)
 _DATE = re.compile(r"\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}(?: 00:00:00)?")
 _SHORT = re.compile(r"[\w./:#' -]{1,24}")
 _LIST = re.compile(r"[\w./' -]{1,16}(?:\s*[,;&\n|]\s*[\w./' -]{1,16})+")
+NAME_AND_ADDRESS = re.compile(r"([^\d\W].{2,}?)\s*(?:[,;\n(]| - )\s*(\d.*)", re.DOTALL)
+"""A name, and what begins with a house number after it."""
 
 Looks = Callable[[str], bool]
 
@@ -43,6 +45,7 @@ def _reads(read: Callable[[], object]) -> bool:
 LOOKS: Mapping[str, Looks] = MappingProxyType(
     {
         "name": _name,
+        "name_address": lambda cell: sum(each.isalpha() for each in cell) >= 6 and any(each.isdigit() for each in cell),
         "place": lambda cell: len(cell) <= 32,
         "address": lambda cell: bool(_STREET.match(cell)),
         "city": lambda cell: sum(each.isalpha() for each in cell) >= 2 and len(cell) <= 40 and not cell[0].isdigit(),
@@ -74,6 +77,12 @@ def share(field: str, values: Sequence[str]) -> float:
     """How many of the values that are there look as this field's do, 0 to 1; 0.5 where none is there to tell."""
     there = [value.strip() for value in values if value.strip()]
     return sum(map(LOOKS[field], there)) / len(there) if there else 0.5
+
+
+def looks_like_name_and_address(values: Sequence[str]) -> bool:
+    """Whether most values begin with a name and go on with a street address."""
+    there = [value.strip() for value in values if value.strip()]
+    return bool(there) and sum(bool(NAME_AND_ADDRESS.fullmatch(value)) for value in there) >= len(there) * 0.6
 
 
 def looks_like_lists(values: Sequence[str]) -> bool:

@@ -15,11 +15,14 @@ from county.roster_files.hours import Hours, read_hours, read_opening_and_closin
 from county.roster_files.kinds import Sort, sort_of
 from county.roster_files.known import Known, read_day, same_county
 from county.roster_files.lines import Line
+from county.roster_files.looks_like import NAME_AND_ADDRESS
 from county.roster_files.sites import Site, Told, Votes
 
 _TOTAL = re.compile(r"(?:grand |sub-?)?totals?\b.*|sum\b.*|county ?-?wide totals?\b.*", re.IGNORECASE)
 _PARTED = re.compile(r"\s*(?:[,;|&\n]|\band\b)\s*")
 _ZEROS = re.compile(r"(\d+)\.0+")
+_TOWN = re.compile(r"(.+?),?\s+[A-Z]{2}\.?(?:,?\s+\d{5}(?:-?\d{4})?)?")
+_NUMBER_NAME = re.compile(r"([A-Za-z]{0,2}\d[\w.-]{0,7})\s*(?:-|–|:)\s+([^\d\s].*)")
 _SECOND_LINE = re.compile(r"(?:address|line) ?[23]$|[23]$")
 _LINES = re.compile(r"(?<![\n\d])\s*\n\s*")
 _SENTENCE = 33
@@ -79,7 +82,8 @@ class OwnList:
             named.setdefault(column, named.get("hours", column))
         for column in ("latitude", "longitude"):
             named.setdefault(column, named.get("coordinates", column))
-        named.setdefault("place", named.get("name", "place"))
+        named.setdefault("name", named.get("name_address", "name"))
+        named.setdefault("place", named["name"])
         return named
 
     def _take(self, line: Line, row: list[str]) -> None:
@@ -110,7 +114,7 @@ class OwnList:
         for each, headers in self.guess.columns.items():
             parts = [(h, row[position[h]].strip()) for h in headers if position[h] < len(row)]
             values[each] = _joined(each, [(header, part) for header, part in parts if part])
-        return values
+        return _parted(values)
 
     @cached_property
     def _positions(self) -> dict[str, int]:
@@ -235,14 +239,29 @@ class OwnList:
 
 def _joined(each: str, parts: Sequence[tuple[str, str]]) -> str:
     """The cells that make up a field, with their headers: a street follows its number, a second line a comma."""
-    if each == "precincts":
-        return "\n".join(part for _, part in parts)
+    if each in ("precincts", "precinct"):
+        return ("\n" if each == "precincts" else "-").join(part for _, part in parts)
     whole = ""
     for header, part in parts:
-        line = " ".join(_LINES.sub(", " if each == "address" else " ", part).split())
+        line = " ".join(_LINES.sub(", " if each in ("address", "name_address") else " ", part).split())
         between = ", " if _SECOND_LINE.search(header_words(header)) else " "
         whole = f"{whole}{between}{line}" if whole else line
     return whole
+
+
+def _parted(values: dict[str, str]) -> dict[str, str]:
+    """The values with those told apart that a list writes into one cell."""
+    both = NAME_AND_ADDRESS.fullmatch(values.get("name_address", ""))
+    if "name_address" in values:
+        name, address = (both[1], both[2]) if both else (values["name_address"], "")
+        values |= {"name": values.get("name") or name, "address": values.get("address") or address}
+    town = _TOWN.fullmatch(values.get("city", ""))
+    if town:
+        values["city"] = town[1]
+    numbered = _NUMBER_NAME.fullmatch(values.get("precinct", ""))
+    if numbered and not values.get("precinct_name"):
+        values |= {"precinct": numbered[1], "precinct_name": numbered[2]}
+    return values
 
 
 def _number_id(said: str) -> str:

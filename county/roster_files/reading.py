@@ -127,7 +127,7 @@ class _Reading:
                 f"they need {wanted()}; any other list needs at least a column with the place's name"
             )
         guess = columns_of(file, grid.name if grid.file != file else "", header, self.known)
-        if not {"name", "place", "address"} & guess.columns.keys():
+        if not {"name", "place", "address", "name_address"} & guess.columns.keys():
             raise Unreadable(
                 f"row {header.row}: is the header of no table of the roster; they need {wanted()}; "
                 "any other list needs at least a column with the place's name"

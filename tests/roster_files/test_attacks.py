@@ -156,4 +156,4 @@ def test_a_feed_of_a_whole_state_is_read_as_it_comes(tmp_path: Path) -> None:
     finally:
         file.unlink()
     assert says == "1"
-    assert peak < 200
+    assert peak < MOST_MB - 200

@@ -118,6 +118,31 @@ Grange,20 Mill Rd,2,7a–7p
 1,81,41,1,A. Quill,Town Hall,PO Box 7,1 Main St,7 am - 8 pm,a@example.gov
 2,70,35,2,B. Rush,Grange,PO Box 8,20 Mill Rd,7 am - 8 pm,b@example.gov
 """,
+    "words run together, as maps export them": """OBJECTID,POLLINGID,NAME,FULLADD,OPERHOURS,NEXTELECT,PCTNO,X,Y
+1,PL-01,Town Hall,1 Main St,7:00am-8:00pm,11/3/2026,1,-99.71234,41.90012
+2,PL-02,Grange,20 Mill Rd,7:00am-8:00pm,11/3/2026,2,-99.61234,41.80012
+""",
+    "name and address in one cell": """Precinct,Polling Place Name & Address,Hours
+1,"Town Hall, 1 Main St",7 am - 8 pm
+2,"Grange, 20 Mill Rd",7 am - 8 pm
+""",
+    "place and address under one header": """Precinct,Polling Place and Address,Hours
+1,"Town Hall, 1 Main St",7 am - 8 pm
+2,"Grange
+20 Mill Rd",7 am - 8 pm
+""",
+    "a column for each precinct": """Location Name,Address 1,Address 2,Open,Close,Pct 1,Pct 2
+Town Hall,1 Main St,,7 am,8 pm,1,
+Grange,20 Mill Rd,,7 am,8 pm,,2
+""",
+    "the day before the hours": """Precinct,Polling Place,Address,Hours
+1,Town Hall,1 Main St,"Tuesday, November 3, 2026: 7:00 AM - 8:00 PM"
+2,Grange,20 Mill Rd,"Tues. 11/3/2026 7:00 AM - 8:00 PM"
+""",
+    "number and name of the precinct in one cell": """Precinct Number and Name,Polling Place,Address,Hours
+1 - North,Town Hall,1 Main St,7 am - 8 pm
+2 - South,Grange,20 Mill Rd,7 am - 8 pm
+""",
     "am and pm missing": """Precinct,Polling Place,Address,Hours
 1,Town Hall,1 Main St,7:00 - 8:00
 2,Grange,20 Mill Rd,7:00 - 8:00
@@ -440,6 +465,20 @@ def test_duplicate_headers_get_names_of_their_own() -> None:
 def test_no_row_is_lost_or_made(rows: int) -> None:
     said = "".join(f"{n},Hall {n},{n} Main St\n" for n in range(rows))
     assert len(read_list(f"Precinct,Polling Place,Address\n{said}").roster.precincts) == rows
+
+
+def test_a_ward_and_its_district_make_up_a_precinct_and_are_asked_about() -> None:
+    reading = read_list(
+        "Municipality,Ward,District,Polling Place,Street\nWren,1,1,Town Hall,1 Main St\nWren,1,2,Town Hall,1 Main St\n"
+        "Wren,2,1,Grange,20 Mill Rd\n"
+    )
+    assert votes_at(reading.roster) == {"1-1": "Town Hall", "1-2": "Town Hall", "2-1": "Grange"}
+    assert reading.guesses[0].doubts == ("'Ward' is taken for the precinct; its header hardly says so",)
+
+
+def test_city_state_and_zip_in_one_cell_give_the_city() -> None:
+    reading = read_list('Precinct,Polling Place,Address,City/State/Zip\n1,Town Hall,1 Main St,"St. Wren, NE 68001"\n')
+    assert reading.roster.places[0].city == "St. Wren"
 
 
 def test_two_columns_of_times_are_known_by_their_values_and_asked_about() -> None:
