@@ -8,11 +8,12 @@ from zoneinfo import ZoneInfo
 from county.delivery import unreachable
 from county.domain.plan_secrets import exposed
 from county.domain.readiness import Colleague, Facts, Rehearsed, Thing, to_do
+from county.domain.roster import Roster
 from county.domain.senders import Sender
-from county.plans import standing
+from county.plans import MADE_UP, standing
 from county.rehearsed import results
 from county.settings import Settings
-from county.store import keys, people, readiness
+from county.store import keys, people, plans, readiness
 from county.store import roster as stored_roster
 from county.store.engine import reading
 from county.wiring import Office
@@ -20,20 +21,20 @@ from county.wiring import Office
 THIS_MACHINE = ("127.0.0.1", "localhost", "::1")
 
 
-def things_to_do(office: Office) -> tuple[Thing, ...]:
-    """Everything that is still to be done before the day, worst first."""
-    return to_do(facts(office, office.clock.now()))
+def things_to_do(office: Office, roster: Roster | None = None) -> tuple[Thing, ...]:
+    """Everything that is still to be done before the day, worst first; `roster` where it was read already."""
+    return to_do(facts(office, office.clock.now(), roster))
 
 
-def facts(office: Office, now: datetime) -> Facts:
-    """What is known at `now` (aware UTC) of roster, plan, keys, people and rehearsals."""
+def facts(office: Office, now: datetime, roster: Roster | None = None) -> Facts:
+    """What is known at `now` (aware UTC) of roster, plan, keys, people and rehearsals; `roster` where it was read."""
     plan, settings = office.plan, office.settings
     versions = standing(office)
     with reading(office.engine) as connection:
         signed_in = readiness.last_sign_ins(connection)
         training = readiness.received_in_training(connection, versions.versions)
         return Facts(
-            roster=stored_roster.load(connection),
+            roster=roster or stored_roster.load(connection),
             plan=plan,
             today=now.astimezone(ZoneInfo(plan.election.zone)).date(),
             keyed=frozenset(place for holder in keys.live(connection) if (place := Sender.named(holder).place)),
@@ -46,6 +47,7 @@ def facts(office: Office, now: datetime) -> Facts:
             exposed=exposed(plan),
             file_differs=versions.file_differs,
             trained=0 if plan.election.rehearsal else training,
+            made_up=plans.holds_from(connection, MADE_UP.name),
             real_clock=office.clock.real,
             cards_lead_here=cards_lead_here(settings),
         )

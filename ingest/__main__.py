@@ -128,7 +128,8 @@ def _begun(office: Office, listener: socket.socket) -> str:
     shown = f"[{host}]" if ":" in host else host
     clock = office.clock
     by = "the real clock" if clock.real else f"NOT the real clock: it says {clock.now().isoformat(timespec='seconds')}"
-    return f"Pollrise endpoint on http://{shown}:{port}, data in {office.settings.data.resolve()}, by {by}"
+    rehearsal = "; a REHEARSAL, as the plan says" if office.plan.election.rehearsal else ""
+    return f"Pollrise endpoint on http://{shown}:{port}, data in {office.settings.data.resolve()}, by {by}{rehearsal}"
 
 
 def _parser() -> argparse.ArgumentParser:

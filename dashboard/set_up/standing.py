@@ -1,7 +1,8 @@
 """What the Set-up page reads of the office, and how what was done there is said afterwards."""
 
+import time
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import streamlit as st
 
@@ -16,7 +17,22 @@ from dashboard import feed, who, words
 from dashboard.board_now import Board
 from dashboard.markup import tag, text
 
+LOOKS_AGAIN_AFTER = 3.0
+"""Seconds: on the day a large ledger is not looked through at every report."""
 _SAYS, _WRONG = "set-up-says", "set-up-wrong"
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """What was found to be done, and of what at which monotonic second."""
+
+    of: feed.Feed
+    board: Board
+    at: float
+    things: tuple[Thing, ...]
+
+
+_looked: list[_Looked] = []
 
 
 def office_of(board: Board) -> Office:
@@ -37,8 +53,14 @@ def hand() -> Hand:
 
 
 def to_do(board: Board) -> tuple[Thing, ...]:
-    """Everything that is still to be done before the day, worst first, as of this moment."""
-    return things_to_do(office_of(board))
+    """Everything that is still to be done before the day, worst first, as of this moment or some seconds ago."""
+    for kept in _looked:
+        same = kept.of is feed.current() and kept.board.roster is board.roster and kept.board.plan is board.plan
+        if same and time.monotonic() - kept.at < LOOKS_AGAIN_AFTER:
+            return kept.things
+    things = things_to_do(office_of(board), board.roster)
+    _looked[:] = [_Looked(feed.current(), board, time.monotonic(), things)]
+    return things
 
 
 def do(part: str, deed: Deed, work: Callable[[], str]) -> bool:
@@ -57,6 +79,7 @@ def do(part: str, deed: Deed, work: Callable[[], str]) -> bool:
         st.session_state[_WRONG] = {part: [words.sentence(str(error))]}
         return False
     st.session_state[_SAYS] = {part: says} if says else {}
+    _looked.clear()
     feed.current().refresh(at_once=True)
     return True
 

@@ -124,6 +124,7 @@ CASES: dict[str, tuple[Callable[[Facts], Facts], str]] = {
     "seal-on-two-devices": (_seal_twice, " and "),
     "day-past": (with_(today=date(2026, 11, 4)), "2026-11-03"),
     "still-a-rehearsal": (election(rehearsal=True), "rehearsal = true"),
+    "made-up-here": (with_(made_up=True), "rehearse"),
     "clock-set": (with_(real_clock=False), "POLLRISE_NOW"),
     "no-key": (with_(keyed=frozenset(p.place for p in all_ready().roster.places[1:])), "P00001 Birchbrook Fire Hall"),
     "nobody-to-tell": (lambda ready: plan(ladder=ready.plan.ladder[2:])(ready), "danger"),

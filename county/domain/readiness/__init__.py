@@ -47,6 +47,13 @@ CHECKS = (
         of_the_plan.still_a_rehearsal,
     ),
     Check(
+        "made-up-here", STOPS, Where.REHEARSAL,
+        "This ledger holds made-up reports and can never be the day's",
+        "This ledger holds made-up reports and can never be the day's",
+        "Begin the day's own data folder: init --like FOLDER carries over plan, roster, people and keys.",
+        of_people.made_up_in_this_ledger,
+    ),
+    Check(
         "clock-set", STOPS, Where.SETTINGS,
         "The clock is not the real one", "The clock is not the real one",
         "Start the programs without POLLRISE_NOW.",

@@ -32,7 +32,8 @@ class Facts:
     """Everything the checks look at, as of today (a date in the county's zone).
 
     `keyed` are the places with a reporting key that works; `changed_at` is when roster or plan last changed;
-    `trained` counts reports received while the plan said rehearsal, where it no longer does. `cards_lead_here` says
+    `trained` counts reports received while the plan said rehearsal, where it no longer does; `made_up` says that the
+    ledger holds reports that nobody made. `cards_lead_here` says
     that the address on the cards is one that only this machine reaches.
     """
 
@@ -47,6 +48,7 @@ class Facts:
     exposed: tuple[Problem, ...] = ()
     file_differs: bool = False
     trained: int = 0
+    made_up: bool = False
     real_clock: bool = True
     cards_lead_here: bool = False
 

@@ -47,6 +47,11 @@ def trained_in_this_ledger(facts: Facts) -> Iterator[str]:
         yield f"{facts.trained:,} reports"
 
 
+def made_up_in_this_ledger(facts: Facts) -> Iterator[str]:
+    if facts.made_up:
+        yield "sent by the rehearse command"
+
+
 def _ago(length: timedelta) -> str:
     hours = int(length.total_seconds() // 3600)
     return f"{hours // 24} days" if hours >= 48 else f"{hours} hours" if hours > 1 else "shortly"

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from county.domain.effects import Effect
-from county.domain.expected import expected_of
+from county.domain.expected import wall
 from county.domain.fitting import roles_without_people
 from county.domain.readiness.facts import Facts
 from county.domain.shifts import on_shift
@@ -36,7 +36,9 @@ def role_without_people(facts: Facts) -> Iterator[str]:
 
 def role_off_shift(facts: Facts) -> Iterator[str]:
     """Roles that somebody has, but nobody while a place opens."""
-    opens = {expected.opens_at for expected in expected_of(facts.roster, facts.plan).values()}
+    plan = facts.plan
+    kinds = {(place.opens or plan.election.opens, place.time_zone): place for place in facts.roster.places}
+    opens = {wall(plan, place, clock) for (clock, _), place in kinds.items()}
     without = {problem.field.removeprefix("ladder, ") for problem in roles_without_people(facts.plan)}
     for role in dict.fromkeys(role for rung in facts.plan.ladder for role in rung.tell):
         if role not in without and any(not on_shift(facts.plan, role, at) for at in opens):

@@ -1,5 +1,6 @@
 """What the roster lacks, or says twice."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
@@ -8,6 +9,8 @@ from county.domain.fitting import misfits
 from county.domain.plan import Plan
 from county.domain.readiness.facts import Facts
 from county.domain.roster import Device, Place
+
+_BETWEEN = re.compile(r"[\W_]+")
 
 
 def no_places(facts: Facts) -> Iterator[str]:
@@ -140,7 +143,7 @@ def _grouped(pairs: Iterable[tuple[str, Device]]) -> Mapping[str, list[Device]]:
 
 def _plain(text: str) -> str:
     """A number or name as it is compared: without what people put between its letters and digits."""
-    return "".join(letter for letter in text.upper() if letter.isalnum())
+    return _BETWEEN.sub("", text.upper())
 
 
 def _place(place: Place) -> str:
