@@ -19,6 +19,7 @@ ROWS = (
     (Page.EXCEPTIONS, "exceptions.py", "Exceptions"),
     (Page.PLACE, "place.py", "Place"),
     (Page.CALL, "call.py", "Take a call"),
+    (Page.ROVERS, "rovers.py", "Rovers"),
     (Page.MESSAGES, "messages.py", "Messages"),
     (Page.SET_ASIDE, "set_aside.py", "Set aside"),
     (Page.SET_UP, "set_up.py", "Set-up"),

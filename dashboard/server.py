@@ -9,12 +9,13 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 import streamlit as st
-from starlette.routing import WebSocketRoute
+from starlette.routing import Route, WebSocketRoute
 
 from county.wiring import Office
 from dashboard import feed, heartbeat, theme
 from dashboard.heartbeat import Heart
 from dashboard.markup import tag, text
+from dashboard.rovers import paper
 from dashboard.sign_in.door import door_of
 from dashboard.sign_in.sweeping import sweeping
 
@@ -49,7 +50,7 @@ def board_app(office: Office) -> st.App:
 
     return st.App(
         HERE / "board.py",
-        routes=[*door.routes(), WebSocketRoute(heartbeat.ROUTE, heart.beat)],
+        routes=[*door.routes(), WebSocketRoute(heartbeat.ROUTE, heart.beat), Route(paper.ROUTE, paper.sheets)],
         middleware=[door.guard()],
         lifespan=day,
         on_script_error=show_failure,

@@ -13,6 +13,7 @@ const circle = (pen, x, y, r) => {
   pen.arc(x, y, r, 0, TURN)
 }
 const square = polygon([[-0.9, -0.9], [0.9, -0.9], [0.9, 0.9], [-0.9, 0.9]])
+const hexagon = polygon([[-0.55, -1], [0.55, -1], [1.15, 0], [0.55, 1], [-0.55, 1], [-1.15, 0]])
 const bar = polygon([[-1.1, -0.5], [1.1, -0.5], [1.1, 0.5], [-1.1, 0.5]])
 
 // the same shapes as .pr-mark in look.css
@@ -20,7 +21,7 @@ const SHAPES = {
   unheard: { path: circle, dashed: true },
   "not-due": { path: circle },
   preparing: { path: circle },
-  ready: { path: circle, half: true },
+  ready: { path: circle, half: [-2, -2, 2, 4] },
   "held-up": { path: square },
   late: { path: polygon([[-0.8, -1], [1.1, 0], [-0.8, 1]]), filled: true },
   open: { path: circle, filled: true },
@@ -28,6 +29,11 @@ const SHAPES = {
   stopped: { path: square, filled: true },
   closed: { path: bar },
   received: { path: bar, filled: true },
+  "rover-free": { path: hexagon },
+  "rover-asked": { path: hexagon, half: [-2, -2, 2, 4] },
+  "rover-under-way": { path: hexagon, half: [-2, 0, 4, 2] },
+  "rover-on-site": { path: hexagon, filled: true },
+  "rover-off": { path: hexagon },
 }
 
 function colours(parent) {
@@ -55,23 +61,40 @@ function draw(pen, [x, y], of, radius, ink, paper) {
     pen.stroke()
   } else pen.fill()
   if (shape.half) {
+    const [left, top, wide, high] = shape.half
+    pen.save()
+    shape.path(pen, x, y, radius)
+    pen.clip()
     pen.fillStyle = ink
-    pen.beginPath()
-    pen.arc(x, y, radius, TURN / 4, (3 * TURN) / 4)
-    pen.fill()
+    pen.fillRect(x + left * radius, y + top * radius, wide * radius, high * radius)
+    pen.restore()
   }
 }
 
 // Degrees to pixels: one degree of longitude is as long as the cosine of the latitude says.
-function projection(places, wide, high) {
+function projection(places, wide, high, edge) {
   const east = places.map(place => place[2])
   const north = places.map(place => place[3])
   const low = Math.min(...north), top = Math.max(...north), west = Math.min(...east), far = Math.max(...east)
   const narrow = Math.cos((((low + top) / 2) * Math.PI) / 180)
   const across = Math.max((far - west) * narrow, 1e-6), up = Math.max(top - low, 1e-6)
-  const scale = Math.min((wide - 2 * EDGE) / across, (high - 2 * EDGE) / up)
+  const scale = Math.min((wide - 2 * edge) / across, (high - 2 * edge) / up)
   const left = (wide - across * scale) / 2, above = (high - up * scale) / 2
   return place => [left + (place[2] - west) * narrow * scale, above + (top - place[3]) * scale]
+}
+
+// Ways between two points of the map, each as sure as its pattern says.
+const PATTERNS = { gone: [], assigned: [6, 4], suggested: [1.5, 4] }
+function lines(pen, ways, project, ink) {
+  pen.strokeStyle = ink
+  pen.lineWidth = 1.6
+  for (const [west, south, east, north, sure] of ways) {
+    pen.setLineDash(PATTERNS[sure])
+    pen.beginPath()
+    pen.moveTo(...project([0, 0, west, south]))
+    pen.lineTo(...project([0, 0, east, north]))
+    pen.stroke()
+  }
 }
 
 // Names of the worst places, each to the right or left of its shape, left out where it would cover anything named before.
@@ -112,8 +135,10 @@ export default function (component) {
     const room = Math.sqrt((wide * high) / places.length)
     const radius = Math.max(1.7, Math.min(6.5, room * 0.32)) * data.size
     const crowded = places.length > 300
-    const project = projection(places, wide, high)
-    points = places.map(project)
+    const project = projection(places, wide, high, places.some(place => place[7]) ? EDGE + 2 * radius : EDGE)
+    // what moves stands beside its place, not over it
+    points = places.map(place => project(place).map((at, axis) => (place[7] ? at + (axis ? -1 : 1) * radius * 1.6 : at)))
+    lines(pen, data.ways ?? [], project, inks["rover-free"])
     // the list is worst first, so it is painted from its end
     for (let at = places.length - 1; at >= 0; at--) {
       draw(pen, points[at], places[at][4], radius * (places[at][5] && crowded ? 1.7 : 1), inks[places[at][4]], style.backgroundColor)
