@@ -142,9 +142,7 @@ def test_the_map_has_rovers_places_and_the_ways_between() -> None:
     assert {row[0] for row in places if not str(row[4]).startswith("rover")} == {"P014", "P015"}
     assert isinstance(ways, list)
     assert [-99.72, 41.91, -99.70, 41.90, "gone"] in ways
-    assert drawn["label"] == (
-        "Map of 2 rovers and 2 places with rovers to come; the list beside it says the same."
-    )
+    assert drawn["label"] == ("Map of 2 rovers and 2 places with rovers to come; the list beside it says the same.")
 
 
 def test_rovers_whom_the_map_cannot_show_are_named() -> None:
