@@ -21,6 +21,7 @@ from county.wiring import Office
 GRIDS = (60, 30, 15, 5, 1)
 """Minutes between the moments that are folded ahead: coarse ones first."""
 AT_ONCE, REST_SECONDS, NOBODY_LOOKS = 10, 0.008, 600.0
+AGAIN_AFTER = timedelta(minutes=15)
 MOST_PICTURES, MOST_REPLAYS = 4, 3
 _BEFORE, _AFTER = timedelta(minutes=30), timedelta(hours=4)
 _log = logging.getLogger("pollrise.board")
@@ -40,6 +41,7 @@ class Replaying:
         self._pictures: OrderedDict[tuple[datetime, View, int], Picture] = OrderedDict()
         self._asked_at = float("-inf")
         self._ahead: threading.Thread | None = None
+        self._folded_until: datetime | None = None
         self._stopping = threading.Event()
 
     def everywhere(self, at: datetime) -> tuple[Beside, ...]:
@@ -86,9 +88,18 @@ class Replaying:
         """Begin to fold the day's moments in a thread of its own, a little at a time, while somebody reviews it."""
         with self._lock:
             self._asked_at = time.monotonic()
-            if self._ahead is None or not self._ahead.is_alive():
-                self._ahead = threading.Thread(target=self._fold_all, args=(until,), name="fold ahead", daemon=True)
+            since = self._folded_until
+            if not self.folding and (since is None or until - since >= AGAIN_AFTER):
+                self._folded_until = until
+                self._ahead = threading.Thread(
+                    target=self._fold_all, args=(since, until), name="fold ahead", daemon=True
+                )
                 self._ahead.start()
+
+    @property
+    def folding(self) -> bool:
+        """Whether the day is being folded ahead at this moment."""
+        return self._ahead is not None and self._ahead.is_alive()
 
     def stop(self) -> None:
         self._stopping.set()
@@ -125,18 +136,21 @@ class Replaying:
             _log.warning("the plan of entry %d cannot be read; the newest is taken", made.seq)
             return today
 
-    def _fold_all(self, until: datetime) -> None:
+    def _fold_all(self, since: datetime | None, until: datetime) -> None:
         try:
-            for at in self._moments(until):
+            for at in self._moments(since, until):
                 self._fold_some(at)
-                if self._stopping.is_set() or time.monotonic() - self._asked_at > NOBODY_LOOKS:
+                if self._stopping.is_set():
+                    return
+                if time.monotonic() - self._asked_at > NOBODY_LOOKS:
+                    self._folded_until = since
                     return
         except Exception:  # noqa: BLE001  the thread's outermost level: without it moments are folded when asked for
             _log.exception("the day could not be folded ahead")
 
-    def _moments(self, until: datetime) -> Iterator[datetime]:
+    def _moments(self, since: datetime | None, until: datetime) -> Iterator[datetime]:
         begins, ends = day_of(self._following.picture)
-        ends = min(until, ends)
+        begins, ends = max(begins, since or begins), min(until, ends)
         for minutes in GRIDS:
             step = timedelta(minutes=minutes)
             for number in range(int((ends - begins) / step) + 1):

@@ -1,6 +1,6 @@
 """Replay: any place at any moment of the day, as the office knew it then and as it happened, without folding it all."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -132,14 +132,22 @@ class _Days:
         self._turns_at = expected.opens_at + plan.limits.late_grace
         self._entries: dict[str, Entry] = {}
         self._memory: Memory = {}
+        self._briefs: dict[tuple[View, int], _Brief] = {}
         self._arrange()
 
     def add(self, told: Iterable[Entry]) -> None:
         """Take in more; what was folded before is dropped where something changed."""
-        before = len(self._entries)
-        self._entries |= {entry.key: entry for entry in told}
-        if len(self._entries) != before:
-            self._arrange()
+        new = {entry.key: entry for entry in told if entry.key not in self._entries}
+        if not new:
+            return
+        known = bisect_left(self._learned, min(entry.received_at for entry in new.values()))
+        happened = bisect_left(self._happened, min(entry.happened_at for entry in new.values()))
+        alike = not self._corrections
+        self._entries |= new
+        self._arrange()
+        # before the first of the new ones nothing has changed, unless one of them speaks of an earlier report
+        still = {View.KNOWN: known, View.HAPPENED: happened if alike and not self._corrections else -1}
+        self._briefs = {each: brief for each, brief in self._briefs.items() if each[1] <= still[each[0]]}
 
     def _arrange(self) -> None:
         every = list(self._entries.values())
@@ -153,7 +161,6 @@ class _Days:
         self._by_happened = sorted(others, key=lambda entry: moments.get(entry.key, entry.happened_at))
         self._learned = [entry.received_at for entry in self._by_learned]
         self._happened = [moments.get(entry.key, entry.happened_at) for entry in self._by_happened]
-        self._briefs: dict[tuple[View, int], _Brief] = {}
         self._alike = [] if corrections else list(self._reach())
 
     def _reach(self) -> Iterator[int]:
