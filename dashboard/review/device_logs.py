@@ -1,8 +1,10 @@
 """Devices' own logs beside the record: claim by claim, what is odd about each log, and its lines."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
+from statistics import median_low
 
 from county.domain.log_claims import LogClaim, Verdict
 from county.domain.log_milestones import Milestone
@@ -13,6 +15,7 @@ from dashboard.markup import Markup, quiet, tag, text
 from dashboard.review.table import cells, table
 
 MOST_LINES = 200
+_ALIKE = timedelta(minutes=4)
 _WORDS = {
     Milestone.OPENED: "polls opened",
     Milestone.CLOSED: "polls closed",
@@ -55,9 +58,8 @@ def _worst_first(each: DeviceBeside) -> tuple[int, int, str, str]:
 
 def _device(board: Board, each: DeviceBeside) -> list[Markup]:
     place = board.place_by_id.get(each.place)
-    apart = [claim for claim in each.claims if claim.verdict is not Verdict.AGREES]
-    agree = len(each.claims) - len(apart)
-    said = [tag("li", text(f"{words.begun(_what(claim))}: {verdict(claim)}")) for claim in apart]
+    agree = sum(claim.verdict is Verdict.AGREES for claim in each.claims)
+    said = [tag("li", text(line)) for line in _apart(each.claims)]
     if agree:
         said.append(tag("li", text(f"{words.counted(agree, 'other claim agrees', 'other claims agree')}")))
     return [
@@ -66,6 +68,20 @@ def _device(board: Board, each: DeviceBeside) -> list[Markup]:
         tag("ul", *said) if said else text("nothing to hold it against"),
         tag("ul", *(tag("li", text(words.begun(fault.says))) for fault in each.faults)) if each.faults else "",
     ]
+
+
+def _apart(claims: Sequence[LogClaim]) -> Iterator[str]:
+    """What does not agree: claims of which the same is to be said, such as of a clock that is wrong, in one line."""
+    for found in (Verdict.DIFFERS, Verdict.LOG_SILENT, Verdict.NOT_REPORTED):
+        some = [claim for claim in claims if claim.verdict is found]
+        ahead = [claim.ahead for claim in some if claim.ahead is not None]
+        alike = not ahead or max(ahead) - min(ahead) <= _ALIKE
+        if len(some) > 1 and alike and found is not Verdict.LOG_SILENT:
+            middle = replace(some[0], ahead=median_low(ahead) if ahead else None, says="")
+            what = words.begun(words.listed(_what(claim) for claim in some))
+            yield f"{what}: {verdict(middle).replace('differs by ', 'differ by about ')}"
+        else:
+            yield from (f"{words.begun(_what(claim))}: {verdict(claim)}" for claim in some)
 
 
 def of_a_place(board: Board, every: Sequence[DeviceBeside]) -> Markup:

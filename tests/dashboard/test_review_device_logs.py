@@ -16,7 +16,11 @@ from tests.dashboard.a_board import a_feed
 from tests.dashboard.test_review_page import a_page, said, sentence
 from tests.domain.logs import DOCUMENTATION, IDS, MODEL, a_device, a_log
 
-LOG = a_log(a_device(("Z", -16), ("O", 1), ("X9", 5)), a_device(("O", 61), id="SC-0142"), a_device(("O", 0), id="HS-9"))
+LOG = a_log(
+    a_device(("Z", -16), ("O", 1), ("X9", 5)),
+    a_device(("Z", 44), ("O", 61), id="SC-0142"),
+    a_device(("O", 0), id="HS-9"),
+)
 
 
 @pytest.fixture
@@ -37,14 +41,14 @@ def test_the_county_sees_what_differs_first_and_the_place_sees_its_own(feed: Fee
     for name, content in (("day.xml", log_as_xml(LOG)), ("ids.xml", documentation_as_xml(DOCUMENTATION, "2026-01-31"))):
         device_logs.take_in(feed.office, name, content, "Ann Lee", "board")
     page = a_page(part="logs")
-    assert sentence(page) == "3 devices with a log: 2 claims agree, 1 differs and on 7 the log does not say."
+    assert sentence(page) == "3 devices with a log: 2 claims agree, 2 differ and on 6 the log does not say."
     everything = said(page)
-    assert "Polls opened: differs by 1 h 1 min, the log later; clock not changed?" in everything
+    assert "Zero report and polls opened: differ by about 1 h, the log later; clock not changed?" in everything
     assert "Ids the plan's map does not know: X9" in everything
     assert "not on the roster" in everything
     place = said(a_page(part="place", place="P014"))
     assert "Its devices' own logs" in place
-    assert "the log does not say: no zero-check in the log" in place
+    assert "the log does not say: no closing in the log" in place
     assert "The log's own 3 lines" in place
     assert "not in the plan's map" in place
     assert feed.latest is not None
