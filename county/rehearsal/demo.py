@@ -39,6 +39,7 @@ WELCOME = """
              the desk's key      {desk_key}
              {place}'s own key    {place_key}
   Sheet      {endpoint}/at/{place}?k={place_key}    ({place}'s officers, on a phone)
+  Rover      {endpoint}/rover/{rover}?k={rover_key}    (what is assigned to {rover}, on a phone)
 
   {county}, {regime} day, seed {seed}, {speed:g} times real speed. Made up: no report is real. Ctrl-C stops everything.
 """
@@ -67,9 +68,9 @@ def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
     print("setting up a county and starting endpoint, clock and board ...", flush=True)
     office, roster = starting.open_with_county(settings, asked.places)
     stack.callback(office.engine.dispose)
-    place = roster.places[0].place
-    desk_key, place_key, key = upkeep.issue_keys(
-        office, [Sender.at_desk("demo"), Sender.at_place(place), starting.REHEARSER]
+    place, rover = roster.places[0].place, roster.rovers[0].rover
+    desk_key, place_key, rover_key, key = upkeep.issue_keys(
+        office, [Sender.at_desk("demo"), Sender.at_place(place), Sender.on_the_road(rover), starting.REHEARSER]
     )
     lead_password, viewer_password = (staffing.add_person(office, each, must_change=False) for each in (LEAD, VIEWER))
     day = made_up_day(roster, office.plan, asked.regime, asked.seed, hours=asked.hours)
@@ -85,7 +86,7 @@ def _demo(asked: argparse.Namespace, stack: ExitStack) -> None:
         WELCOME.format(
             board=board, lead=LEAD.name, lead_password=lead_password,
             viewer=VIEWER.name, viewer_password=viewer_password,
-            endpoint=endpoint, desk_key=desk_key, place=place, place_key=place_key,
+            endpoint=endpoint, desk_key=desk_key, place=place, place_key=place_key, rover=rover, rover_key=rover_key,
             county=office.plan.election.county, regime=asked.regime, seed=asked.seed, speed=asked.speed,
         ),
         flush=True,

@@ -36,6 +36,10 @@ def test_it_shows_the_morning_and_stops_without_a_trace(tmp_path: Path, with_sig
         key = re.findall(r"desk's key +(pr_\S+)", says.read_text())[0]
         place_key = re.findall(r"own key +(pr_\S+)", says.read_text())[0]
 
+        way_in = re.findall(r"Rover +(\S+)", says.read_text())[0]
+        opened = httpx.get(way_in, follow_redirects=True, trust_env=False)
+        assert (opened.status_code, "Rover R0001" in opened.text) == (200, True)
+
         def places_open() -> int:
             return int(get(f"{endpoint}/picture", key).json()["totals"]["open"])
 
