@@ -1,4 +1,4 @@
-"""A small office without doors: two places, a plan, a clock standing still, a real database."""
+"""A small office: two places, one with two precincts, a plan, a clock standing still, a real database."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -10,11 +10,12 @@ from county.clock import Clock
 from county.domain.moments import parse_moment
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
-from county.domain.roster import Device, Place, Precinct, Roster, Rover
+from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.settings import settings_from
 from county.store.engine import make_engine
 from county.store.migrate import migrate
-from county.wiring import Office
+from county.upkeep import load_roster
+from county.wiring import Office, open_office
 
 PLAN_TEXT = """
 [election]
@@ -25,6 +26,20 @@ zone = "America/Chicago"
 opens = "06:00"
 closes = "19:00"
 rehearsal = true
+
+[[step]]
+key = "staffed"
+says = "Officers present"
+due = "-30m"
+grace = "5m"
+
+[[step]]
+key = "seals-checked"
+says = "Seals compared"
+due = "-25m"
+grace = "5m"
+per = "device"
+types = ["scanner"]
 
 [[step]]
 key = "zero-report"
@@ -46,8 +61,16 @@ due = "close+0m"
 """
 ROSTER = Roster(
     places=(Place("P014", "Mill Creek School"), Place("P015", "Grange Hall")),
-    precincts=(Precinct("14", "Fourteen", "P014"), Precinct("15", "Fifteen", "P015")),
-    devices=(Device("SC-0141", "P014", "scanner"), Device("SC-0151", "P015", "scanner")),
+    precincts=(
+        Precinct("14A", "Mill Creek North", "P014"),
+        Precinct("14B", "Mill Creek South", "P014"),
+        Precinct("15", "Grange", "P015"),
+    ),
+    devices=(
+        Device("SC-0141", "P014", "scanner", protective_counter=48_210),
+        Device("SC-0151", "P015", "scanner", protective_counter=100),
+    ),
+    seals=(Seal("SC-0141", "ballot-box", "A100"),),
     rovers=(Rover("R03", "Rover Three"),),
 )
 
@@ -80,3 +103,12 @@ def later(office: Office, minutes: float) -> Office:
     starts = office.clock.starts
     assert starts is not None
     return replace(office, clock=replace(office.clock, starts=starts + timedelta(minutes=minutes)))
+
+
+def set_up(data: Path, now: str = "2026-11-03T05:45:00-06:00x0", roster: Roster = ROSTER) -> Office:
+    """Plan, database and roster in a folder, with the clock standing still."""
+    data.mkdir(exist_ok=True)
+    (data / "plan.toml").write_text(PLAN_TEXT)
+    office = open_office(settings_from({"POLLRISE_DATA": str(data), "POLLRISE_NOW": now}))
+    load_roster(office, roster)
+    return office

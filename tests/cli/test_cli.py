@@ -257,7 +257,7 @@ class TestPlan:
     def test_a_good_plan_is_said_to_be_good(self, county: Shell) -> None:
         said = county("plan", "check")
         assert (said.code, len(said.lines)) == (0, 1)
-        assert "can be used: General Election, Wrenfield County, 2026-11-03, a rehearsal; 3 steps" in said.out
+        assert "can be used: General Election, Wrenfield County, 2026-11-03, a rehearsal; 5 steps" in said.out
 
     def test_a_bad_plan_is_refused_with_file_and_line(self, county: Shell, tmp_path: Path) -> None:
         bad = tmp_path / "bad.toml"
@@ -394,7 +394,7 @@ class TestKeys:
         assert said.err == "issued 2 keys, shown this once\n"
 
     def test_a_precinct_stands_for_its_place(self, county: Shell) -> None:
-        assert county("keys", "issue", "--place", "14").out.startswith("P014\tpr_")
+        assert county("keys", "issue", "--place", "14A").out.startswith("P014\tpr_")
 
     def test_earlier_keys_stay_valid_and_it_says_so(self, county: Shell) -> None:
         first = county("keys", "issue", "--desk", "Front").out.strip().split("\t")[1]

@@ -16,7 +16,8 @@ from pathlib import Path
 from county.domain.roster import Roster
 from county.domain.senders import Sender
 from county.upkeep import issue_keys
-from tests.ingest.an_office import ROSTER, Reply, set_up
+from tests.an_office import ROSTER, set_up
+from tests.ingest.an_office import Reply
 
 HERE = Path(__file__).parents[2]
 NOW = "2026-11-03T05:45:00-06:00x0"

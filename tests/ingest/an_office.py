@@ -1,4 +1,4 @@
-"""A small office for the doors' tests: two places, one with two precincts, keys, a pinned clock, a real database."""
+"""The small office with its doors open: an endpoint that answers on a port of its own, and keys."""
 
 import json
 import socket
@@ -15,73 +15,16 @@ import uvicorn
 
 from county import desk
 from county.domain.receipts import SetAside
-from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.domain.senders import Sender
 from county.following import Following
-from county.settings import settings_from
-from county.upkeep import issue_keys, load_roster
-from county.wiring import Office, open_office
+from county.upkeep import issue_keys
+from county.wiring import Office
 from ingest.api import create_app, writer_for
 from ingest.pace import Pace
 from ingest.short_heads import ShortHeads
 from ingest.writer import Keep, Writer
+from tests.an_office import set_up
 
-PLAN = """
-[election]
-name = "General Election"
-county = "Wrenfield County"
-date = 2026-11-03
-zone = "America/Chicago"
-opens = "06:00"
-closes = "19:00"
-rehearsal = true
-
-[[step]]
-key = "staffed"
-says = "Officers present"
-due = "-30m"
-grace = "5m"
-
-[[step]]
-key = "seals-checked"
-says = "Seals compared"
-due = "-25m"
-grace = "5m"
-per = "device"
-types = ["scanner"]
-
-[[step]]
-key = "zero-report"
-says = "Zero report printed"
-due = "-15m"
-grace = "5m"
-per = "device"
-types = ["scanner"]
-
-[[step]]
-key = "open"
-says = "Polls declared open"
-due = "0m"
-
-[[step]]
-key = "closed"
-says = "Polls declared closed"
-due = "close+0m"
-"""
-ROSTER = Roster(
-    places=(Place("P014", "Mill Creek School"), Place("P015", "Grange Hall")),
-    precincts=(
-        Precinct("14A", "Mill Creek North", "P014"),
-        Precinct("14B", "Mill Creek South", "P014"),
-        Precinct("15", "Grange", "P015"),
-    ),
-    devices=(
-        Device("SC-0141", "P014", "scanner", protective_counter=48_210),
-        Device("SC-0151", "P015", "scanner", protective_counter=100),
-    ),
-    seals=(Seal("SC-0141", "ballot-box", "A100"),),
-    rovers=(Rover("R03", "Rover Three", "north"),),
-)
 ZERO = {
     "key": "zero-1",
     "place": "P014",
@@ -176,15 +119,6 @@ class House:
 def a_report(**fields: object) -> dict[str, object]:
     """A good zero report of P014, with other fields where they are given (None leaves one out)."""
     return {name: value for name, value in (ZERO | fields).items() if value is not None}
-
-
-def set_up(data: Path, now: str = "2026-11-03T05:45:00-06:00x0", roster: Roster = ROSTER) -> Office:
-    """Plan, database and roster in a folder, with the clock standing still."""
-    data.mkdir(exist_ok=True)
-    (data / "plan.toml").write_text(PLAN)
-    office = open_office(settings_from({"POLLRISE_DATA": str(data), "POLLRISE_NOW": now}))
-    load_roster(office, roster)
-    return office
 
 
 @contextmanager

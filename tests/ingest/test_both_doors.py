@@ -11,7 +11,8 @@ import pytest
 from county import desk
 from county.following import Following
 from ingest.drop_file import DropFile
-from tests.ingest.an_office import a_house, a_report, set_up
+from tests.an_office import set_up
+from tests.ingest.an_office import a_house, a_report
 
 OF_THE_DOOR = {"seq", "by", "door", "sender", "previous", "digest"}
 ROWS: dict[str, dict[str, object]] = {

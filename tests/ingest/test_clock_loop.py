@@ -8,7 +8,7 @@ from county import desk
 from county.following import Following
 from ingest.clock_loop import turn
 from ingest.loops import Loop
-from tests.ingest.an_office import set_up
+from tests.an_office import set_up
 
 AFTER_OPENING = "2026-11-03T06:20:00-06:00x0"
 

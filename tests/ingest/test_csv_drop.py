@@ -17,7 +17,8 @@ from ingest.csv_drop import WATCHED_FOR, DropFolder
 from ingest.drop_file import LARGEST_FILE, DropFile
 from ingest.waiting import Item
 from ingest.writer import CannotKeep
-from tests.ingest.an_office import ZERO, a_report, set_up
+from tests.an_office import set_up
+from tests.ingest.an_office import ZERO, a_report
 
 HEADER = tuple(ZERO)
 

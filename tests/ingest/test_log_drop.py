@@ -10,8 +10,8 @@ from county.rehearsal.log_writing import log_as_json, log_as_xml
 from ingest.csv_drop import DropFolder
 from ingest.log_drop import ENDINGS, LogDropFile
 from ingest.waiting import Item
+from tests.an_office import set_up
 from tests.domain.logs import a_device, a_log
-from tests.ingest.an_office import set_up
 
 LOG = a_log(a_device(("O", 0), ("C", 780)))
 

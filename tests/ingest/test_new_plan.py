@@ -9,10 +9,11 @@ from county.domain.plan import Contact
 from county.plans import take_up_file
 from ingest.clock_loop import turn
 from ingest.notice_loop import Sender
-from tests.ingest.an_office import PLAN, House, a_report
+from tests.an_office import PLAN_TEXT
+from tests.ingest.an_office import House, a_report
 
 DOORS = '\n[[step]]\nkey = "doors"\nsays = "Doors unlocked"\ndue = "-5m"\n'
-LATER_HOURS = PLAN.replace('opens = "06:00"', 'opens = "08:00"')
+LATER_HOURS = PLAN_TEXT.replace('opens = "06:00"', 'opens = "08:00"')
 PERSON = '\n[[person]]\nname = "Bo Fenn"\nroles = ["lead"]\n'
 
 
@@ -32,7 +33,7 @@ def test_a_step_that_was_added_is_taken_without_a_restart(house: House) -> None:
     doors = a_report(key="d-1", step="doors", device=None, public_counter=None, protective_counter=None)
     doors = {name: value for name, value in doors.items() if name not in ("copies", "signers")}
     assert house.post(doors).status == 422
-    made_at(house, PLAN + DOORS, "05:50")
+    made_at(house, PLAN_TEXT + DOORS, "05:50")
     assert house.post(doors).status == 201
 
 
@@ -51,7 +52,7 @@ def test_a_picture_as_known_goes_by_the_plan_of_then_and_as_happened_by_todays(h
 
 
 def test_the_clock_and_the_notices_go_by_the_new_plan_too(house: House) -> None:
-    made_at(house, PLAN.replace('due = "-30m"', 'due = "-60m"') + PERSON, "05:44")
+    made_at(house, PLAN_TEXT.replace('due = "-30m"', 'due = "-60m"') + PERSON, "05:44")
     assert turn(house.office, house.following) > 0
     overdue = [entry for entry in house.ledger() if entry.get("exception") == "step-overdue"]
     assert "2026-11-03T11:05:00Z" in {entry["happened_at"] for entry in overdue}

@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.an_office import PLAN_TEXT
 from tests.ingest.a_process import NOW, Process, a_process, begin, free_port, run
-from tests.ingest.an_office import PLAN, a_report
+from tests.ingest.an_office import a_report
 
 SENDERS = 8
 KILLS = 3
@@ -47,9 +48,9 @@ def test_a_port_in_use_is_one_clear_line(tmp_path: Path) -> None:
 def test_a_missing_plan_or_folder_or_a_bad_setting_is_one_clear_line(tmp_path: Path) -> None:
     assert failed(tmp_path, free_port())[0] == 2
     assert "plan.toml" in failed(tmp_path, free_port())[1]
-    (tmp_path / "plan.toml").write_text(PLAN.replace('zone = "America/Chicago"', 'zone = "Nowhere"'))
+    (tmp_path / "plan.toml").write_text(PLAN_TEXT.replace('zone = "America/Chicago"', 'zone = "Nowhere"'))
     assert "Nowhere" in failed(tmp_path, free_port())[1]
-    (tmp_path / "plan.toml").write_text(PLAN)
+    (tmp_path / "plan.toml").write_text(PLAN_TEXT)
     assert "POLLRISE_PORT" in failed(tmp_path, 99_999)[1]
     assert "POLLRISE_NOW" in failed(tmp_path, free_port(), NOW="noon")[1]
     database = "postgresql+psycopg://nobody@127.0.0.1:1/none"

@@ -208,8 +208,8 @@ def test_where_several_messages_wait_the_answer_names_their_times(gateway: Gatew
 
 def tell(house: House, message: str, text: str) -> None:
     """A message to P014, as the desk sends it."""
-    clock = house.office.clock
-    send(house.office, ROSTER, message, text, "P014", ["P014"], Hand("desk:Front desk", "Front desk", "endpoint", clock.now()))
+    hand = Hand("desk:Front desk", "Front desk", "endpoint", house.office.clock.now())
+    send(house.office, ROSTER, message, text, "P014", ["P014"], hand)
 
 
 def test_trouble_is_answered_with_the_number_for_danger(gateway: Gateway) -> None:

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from county.domain.senders import Sender
 from county.upkeep import issue_keys
+from tests.an_office import PLAN_TEXT, set_up
 from tests.ingest.a_process import Process, begin
-from tests.ingest.an_office import PLAN, set_up
 from tests.notices.receivers import a_webhook, until
 
 LADDER = """
@@ -39,7 +39,7 @@ def processes(data: Path, address: str, number: int = 1) -> Iterator[list[Proces
     office = set_up(data)
     keys = issue_keys(office, [Sender.at_place("P014"), Sender.at_desk("Front desk")])
     office.engine.dispose()
-    (data / "plan.toml").write_text(PLAN + LADDER.format(address=address))
+    (data / "plan.toml").write_text(PLAN_TEXT + LADDER.format(address=address))
     running: list[Process] = []
     try:
         running.extend(begin(data, *keys) for _ in range(number))
