@@ -25,8 +25,10 @@ from ingest.rovers_page.rover_view import RoverView, rover_view
 from ingest.writer import Writer
 
 DOOR = "rover"
-STOPS_FOR = 2.0
-"""So many seconds one reckoning of the rovers' ways serves: the order of stops is a suggestion, and costs time."""
+STOPS_FOR, NEW_STOPS_AFTER = 10.0, 2.0
+"""So many seconds one reckoning of the rovers' ways serves, and how soon there is another once their cases are others:
+the order of stops is a suggestion, and costs time that the reports want.
+"""
 
 Ways = Mapping[str, Mapping[str, Coming]]
 
@@ -43,6 +45,8 @@ class RoverSide:
     _cases: Mapping[str, Sequence[Case]] = field(default_factory=lambda: MappingProxyType({}))
     _ways: Ways = field(default_factory=lambda: MappingProxyType({}))
     _ways_at: float = float("-inf")
+    _own: frozenset[tuple[str, str, str]] = frozenset()
+    _ways_for: frozenset[tuple[str, str, str]] = frozenset()
     _reckoning: asyncio.Lock = field(default_factory=asyncio.Lock)
 
     async def rover(self, request: Request) -> Rover:
@@ -88,15 +92,19 @@ class RoverSide:
                 if case.rover:
                     found.setdefault(case.rover, []).append(case)
             self._seq, self._cases = seq, found
+            self._own = frozenset((c.case, rover, c.state.value) for rover, cases in found.items() for c in cases)
         return self._cases
 
     async def _reckon(self) -> None:
         """Have the rovers' ways reckoned where the last reckoning is old; whoever asks meanwhile takes the old one."""
-        if self._reckoning.locked() or time.monotonic() - self._ways_at < STOPS_FOR:
+        self._of_everybody()
+        own = self._own
+        serves = STOPS_FOR if own == self._ways_for else NEW_STOPS_AFTER
+        if self._reckoning.locked() or time.monotonic() - self._ways_at < serves:
             return
         async with self._reckoning:
             self._ways = await asyncio.to_thread(_reckoned, self.side)
-            self._ways_at = time.monotonic()
+            self._ways_at, self._ways_for = time.monotonic(), own
 
 
 def _reckoned(side: OfficeSide) -> Ways:
