@@ -58,7 +58,7 @@ def suggestion(office: Office, picture: Picture, now: datetime) -> Dispatch:
         for before, answer in _answered:
             if before.is_the_same(asked):
                 return answer
-        settings = replace(plan.dispatch, matrix=_ways(office, plan))
+        settings = replace(plan.dispatch, matrix=_ways(office, plan)) if plan.dispatch.matrix_file else plan.dispatch
         answer = suggest(cases, picture.roster, plan, settings, now, barred=barred_by_word(cases))
         _answered.append((asked, answer))
         return answer

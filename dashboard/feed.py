@@ -42,7 +42,7 @@ class Feed:
         self.desk = DeskNow(office)
         self._following = Following(office)
         self.replaying = Replaying(office, self._following)
-        self.suggesting = Suggesting(office, self._following)
+        self.suggesting = Suggesting(office, self._following, self.now)
         self.logs = LogsNow(office)
         self._lock = threading.Lock()
         self._stopping = threading.Event()

@@ -2,6 +2,8 @@
 
 import logging
 import threading
+from collections.abc import Callable
+from datetime import datetime
 
 from county.dispatching import suggestion
 from county.domain.dispatch import Dispatch
@@ -15,15 +17,16 @@ _log = logging.getLogger("pollrise.board")
 class Suggesting:
     """Keeps the newest suggestion of one process; None before the first, and while none can be worked out."""
 
-    def __init__(self, office: Office, following: Following) -> None:
+    def __init__(self, office: Office, following: Following, now: Callable[[], datetime]) -> None:
         self.latest: Dispatch | None = None
         self._office = office
         self._following = following
+        self._now = now
         self._stopping = threading.Event()
 
     def look(self) -> None:
         """Work it out anew where the cases or the minute have changed."""
-        self.latest = suggestion(self._office, self._following.picture, self._office.clock.now())
+        self.latest = suggestion(self._office, self._following.picture, self._now())
 
     def follow(self) -> None:
         """Look until stopped; trouble is logged and tried again, and nobody is suggested meanwhile."""

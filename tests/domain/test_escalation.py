@@ -1,5 +1,6 @@
 """The ladder: never told before due, never missed for long, never twice, and never after it no longer matters."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import pairwise
@@ -10,10 +11,10 @@ from hypothesis import strategies as st
 
 from county.domain.cases import Case
 from county.domain.effects import Effect
-from county.domain.entries import Entry
+from county.domain.entries import Entry, Kind
 from county.domain.escalation import PUNCTUAL, Telling, coming, due
 from county.domain.plan import UNLESS, Rung
-from tests.builders import after, an_action, an_exception
+from tests.builders import after, an_action, an_entry, an_exception
 from tests.looking import the_case
 
 DEAD = an_exception("no-power", after(60), effect="stopped")
@@ -224,3 +225,14 @@ def test_while_nothing_is_done_what_is_due_only_grows_and_keeps_its_key(
     seen = [{telling.key: telling for telling in due(case, ladder, after(now))} for now in sorted(looks)]
     for earlier, later in pairwise(seen):
         assert earlier.items() <= later.items()
+
+
+def test_a_pattern_climbs_the_ladder_and_whoever_acknowledged_it_has_it_in_hand() -> None:
+    """Nobody goes to a pattern: its cases have rovers of their own."""
+    fields = {"exception": "same-trouble", "effect": "stopped", "of": "no-power", "cause": "x", "cases": (NAME,)}
+    pattern = replace(an_entry(Kind.RAISED, after(60), by="clock", sender="clock"), fields=fields)
+    name = "P014.same-trouble.no-power"
+    assert told(the_case(name, pattern), 85) == [("lead",), ("director",), ("director", "counsel")]
+    seen = an_action(name, "acknowledge", after(61))
+    assert told(the_case(name, pattern, seen), 85) == []
+    assert told(the_case(name, pattern, seen), 105) == [("director", "counsel")]
