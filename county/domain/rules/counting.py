@@ -61,7 +61,7 @@ def drift(scene: Scene) -> Iterator[Finding]:
     limit, scanners = scene.plan.limits.drift, scene.expected.scanners
     told: dict[str, tuple[datetime, int]] = {}
     for entry in scene.day.counts:
-        told.update(_told(entry))
+        _take_down(entry, told)
         if _CHECK_INS not in told:
             continue
         fresh = {name: n for name, (at, n) in told.items() if entry.happened_at - at <= _TOGETHER}
@@ -75,11 +75,13 @@ def drift(scene: Scene) -> Iterator[Finding]:
             yield scene.finding("drift", entry, says, device="", expected=f"within {limit}", found=f"{apart:+,}")
 
 
-def _told(entry: Entry) -> Iterator[tuple[str, tuple[datetime, int]]]:
-    """The check-ins and the device's public counter of one count; the device is empty for the place's own total."""
-    for name, number in ((_CHECK_INS, entry.number("check_ins")), (entry.device, entry.number("public_counter"))):
-        if number is not None:
-            yield name, (entry.happened_at, number)
+def _take_down(entry: Entry, told: dict[str, tuple[datetime, int]]) -> None:
+    """Take in the check-ins and the device's public counter of one count; no device is the place's own total."""
+    check_ins, counted = entry.number("check_ins"), entry.number("public_counter")
+    if check_ins is not None:
+        told[_CHECK_INS] = entry.happened_at, check_ins
+    if counted is not None:
+        told[entry.device] = entry.happened_at, counted
 
 
 def _scanned(told: Mapping[str, int], scanners: tuple[str, ...]) -> int | None:
