@@ -9,6 +9,7 @@ from dashboard import (
     case_panel,
     case_rows,
     going,
+    hand_over,
     layout,
     pattern_words,
     sentences,
@@ -25,6 +26,8 @@ from dashboard.feed import once
 def exceptions(board: Board) -> None:
     """Open cases, worst first, and one of them beside."""
     layout.heading(board, once(sentences.exceptions, board))
+    if board.then is None:
+        hand_over.show(board)
     if not board.every_case:
         layout.empty("Nothing has been raised.", "Places not heard from are counted on the County page.")
         return
