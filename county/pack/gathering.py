@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from county import desk, plans, upkeep
+from county import desk, device_logs, plans, upkeep
 from county.following import Following
 from county.pack.record import Kept
 from county.store.engine import reading
@@ -26,4 +26,5 @@ def kept_by(office: Office, progress: Callable[[int], None] | None = None) -> Ke
         set_aside=desk.set_aside_list(office),
         digests=own,
         broken=broken,
+        logs=tuple(file for _, file in device_logs.kept(office)),
     )

@@ -7,6 +7,7 @@ from functools import cached_property
 from zoneinfo import ZoneInfo
 
 from county.domain.entries import Entry
+from county.domain.logs_beside import LogFile
 from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from county.domain.receipts import SetAside
@@ -44,6 +45,7 @@ class Record:
     digests: tuple[str, ...]
     broken: int | None
     choice: Choice
+    logs: tuple[LogFile, ...] = ()
 
     @property
     def public(self) -> bool:
@@ -97,7 +99,7 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """What the office keeps of an election: the newest plan with its text, roster, ledger, and what was set aside."""
+    """What the office keeps of an election: plan and its text, roster, ledger, what was set aside, devices' logs."""
 
     plan: Plan
     plan_text: str
@@ -106,6 +108,7 @@ class Kept:
     set_aside: Sequence[SetAside]
     digests: tuple[str, ...]
     broken: int | None = None
+    logs: tuple[LogFile, ...] = ()
 
 
 def make_record(kept: Kept, choice: Choice) -> Record:
@@ -122,4 +125,4 @@ def make_record(kept: Kept, choice: Choice) -> Record:
             public_roster(kept.roster),
         )
         copied = public_copy(kept.entries, names, notes=choice.notes)
-    return Record(plan, text, roster, copied, aside, kept.digests, kept.broken, choice)
+    return Record(plan, text, roster, copied, aside, kept.digests, kept.broken, choice, kept.logs)

@@ -54,5 +54,10 @@ PRINTED: Mapping[str, Mapping[str, int]] = {
         "item": 3, "received_at": 6, "reason": 8, "says": 0, "door": 6, "outcome": 9, "settled_at": 6,
         "outcome_says": 9,
     },
+    "device_logs": {
+        "place": 4, "device": 7, "claim": 8, "reported_at": 6, "log_at": 6, "verdict": 10, "seconds_later": 6,
+        "clock": 6, "says": 0,
+    },
+    "device_log_faults": {"place": 5, "device": 8, "fault": 12, "says": 0, "file": 12},
     "missing": {"place": 7, "missing": 18, "says": 0, "how_many": 5},
 }  # fmt: skip

@@ -47,6 +47,7 @@ _SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Notices", ("notices",)),
     ("Corrections", ("corrections",)),
     ("Set aside", ("set_aside",)),
+    ("Devices' own logs", ("device_logs", "device_log_faults")),
     ("What is missing", ("missing",)),
     ("Places at a glance", ("places",)),
 )
@@ -105,8 +106,8 @@ def _sentences(record: Record, opened_late: int) -> Iterator[str]:
     grave = sum(case.effect in (Effect.DANGER, Effect.STOPPED) for case in cases)
     still = sum(case.state.open for case in cases)
     yield f"{len(cases):,} cases, {grave:,} of them of danger or with voting stopped; {still:,} still open at the end."
-    lost = sum(now.lost_minutes for now in places)
-    yield f"{lost:,} minutes of voting lost, added up over {sum(now.lost_minutes > 0 for now in places):,} places."
+    lost = [now.lost_minutes for now in places if now.lost_minutes and now.day.opened_at]
+    yield f"{sum(lost):,} minutes of voting lost, added up over {len(lost):,} places that were reported open."
     over, known = county_balance(record)
     if known:
         yield f"Ballots: net {over.net:+,}, absolute {over.absolute:,}, over the {known:,} places that told both sides."

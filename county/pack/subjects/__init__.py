@@ -8,6 +8,7 @@ from county.pack.subjects.aside import aside
 from county.pack.subjects.ballots import ballots
 from county.pack.subjects.cases import cases, kinds
 from county.pack.subjects.corrections import corrections
+from county.pack.subjects.device_logs import device_log_faults, device_logs
 from county.pack.subjects.entries import entries
 from county.pack.subjects.forecasts import forecasts
 from county.pack.subjects.lost import interruptions, lost
@@ -34,6 +35,8 @@ SUBJECTS: tuple[Callable[[Record], Table], ...] = (
     notices,
     corrections,
     aside,
+    device_logs,
+    device_log_faults,
     missing,
     activity,
     entries,
