@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from county.domain.cases import Action, Case
 from county.domain.entries import Stamp
-from county.domain.milestones import Milestone, first_time
+from county.domain.milestones import Milestone, by_a_person, first_time
 from county.domain.picture import PlaceNow
 from county.domain.place_state import PlaceState
 from county.domain.record.against_targets import target_of
@@ -189,11 +189,20 @@ def _took(board: Board, case: Case) -> Markup:
             target = target_of(case, milestone, board.plan)
             beside = f" (target {target})" if target is not None else ""
             reached.append(f"{milestone.value.replace('-', ' ')} after {words.span(at - case.raised_at)}{beside}")
+    reached += _after_its_end(case)
     still = "still open" if case.state.open else ""
     if case.ended_at and not case.cleared_at:
         still = f"withdrawn after {words.span(case.ended_at - case.raised_at)}"
     said = words.commas([*reached, still]) or "no time was written down"
     return tag("li", text(f"{words.begun(trouble(case, board.plan))}: {said}."))
+
+
+def _after_its_end(case: Case) -> list[str]:
+    """That people first acted when it had ended already, because the office learned that it had later still."""
+    deeds = [step for step in case.steps if by_a_person(step) and step.action != Action.NOTE]
+    if not deeds or case.ended_at is None or deeds[0].at <= case.ended_at:
+        return []
+    return [f"first acted on after {words.span(deeds[0].at - case.raised_at)}, when it had ended already"]
 
 
 def _line(at: str, says: str) -> Markup:
