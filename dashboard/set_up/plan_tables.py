@@ -1,6 +1,6 @@
 """A plan as tables that people can read: steps, limits, targets, the ladder, the people, words, instructions."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from datetime import timedelta
 
@@ -8,6 +8,8 @@ from county.domain.effects import Effect
 from county.domain.plan import WORDS, Anchor, Plan, Rung, Step, Target
 from dashboard import words
 from dashboard.markup import Markup, quiet, tag, text
+from dashboard.set_up import plan_more_tables
+from dashboard.set_up.plan_cells import cell, length, table
 
 _NOT_YET = {
     "acknowledged": "nobody has acknowledged it",
@@ -33,7 +35,7 @@ def election(plan: Plan) -> Markup:
 def steps(plan: Plan) -> Markup:
     """Every step, when it is due and on what it is done."""
     rows = ((step.says, _due(step), _grace(step), _on(step, plan)) for step in plan.steps)
-    return _table(("Step", "Due", "Overdue after", "Done on"), rows)
+    return table(("Step", "Due", "Overdue after", "Done on"), rows)
 
 
 def _due(step: Step) -> str:
@@ -57,7 +59,7 @@ def _on(step: Step, plan: Plan) -> str:
 def limits(plan: Plan) -> Markup:
     """Every limit, by the name that the text has for it."""
     named = ((field.name, getattr(plan.limits, field.name)) for field in fields(plan.limits))
-    return _table(("Limit", "Is"), ((name, _value(value)) for name, value in named))
+    return table(("Limit", "Is"), ((name, cell(value)) for name, value in named))
 
 
 def targets(plan: Plan) -> Markup:
@@ -67,12 +69,12 @@ def targets(plan: Plan) -> Markup:
         target = plan.targets.get(effect, Target())
         minutes = (getattr(target, field.name) for field in fields(Target))
         rows.append((words.EFFECT[effect], *("none" if each is None else f"{each} min" for each in minutes)))
-    return _table(("Effect", "Acknowledged in", "On site in", "Cleared in"), rows)
+    return table(("Effect", "Acknowledged in", "On site in", "Cleared in"), rows)
 
 
 def ladder(plan: Plan) -> Markup:
     """Who is told of which effect, when, and unless what."""
-    return _table(("Effect", "Told", "When"), (_rung(rung) for rung in plan.ladder))
+    return table(("Effect", "Told", "When"), (_rung(rung) for rung in plan.ladder))
 
 
 def _rung(rung: Rung) -> tuple[str, str, str]:
@@ -91,12 +93,12 @@ def people(plan: Plan) -> Markup:
         )
         for person in plan.people
     )
-    return _table(("Person", "Roles", "Reached by", "Shift"), rows)
+    return table(("Person", "Roles", "Reached by", "Shift"), rows)
 
 
 def own_words(plan: Plan) -> Markup:
     """What this county calls things."""
-    return _table(("Word", "Here"), ((key, plan.word(key)) for key in WORDS))
+    return table(("Word", "Here"), ((key, plan.word(key)) for key in WORDS))
 
 
 def instructions(plan: Plan) -> Markup:
@@ -123,24 +125,6 @@ TABLES: Mapping[str, Callable[[Plan], Markup]] = {
     "People told": people,
     "Words": own_words,
     "Instructions": instructions,
+    "Rovers": plan_more_tables.rovers,
+    "Patterns": plan_more_tables.patterns,
 }
-
-
-def length(length_: timedelta) -> str:
-    """A length of time: 45 min, 1 h 30 min, 20 s."""
-    seconds = int(length_.total_seconds())
-    hours, minutes, rest = seconds // 3600, seconds // 60 % 60, seconds % 60
-    said = ((hours, "h"), (minutes, "min"), (rest, "s"))
-    return " ".join(f"{number} {unit}" for number, unit in said if number) or "0 min"
-
-
-def _value(value: object) -> str:
-    if isinstance(value, timedelta):
-        return length(value)
-    return {True: "yes", False: "no"}[value] if isinstance(value, bool) else f"{value:,}"
-
-
-def _table(names: Iterable[str], rows: Iterable[Iterable[str]]) -> Markup:
-    head = tag("tr", *(tag("th", text(name), scope="col") for name in names))
-    body = (tag("tr", *(tag("td", text(cell)) for cell in row)) for row in rows)
-    return tag("table", tag("thead", head), tag("tbody", *body), cls="pr-entries pr-plain")

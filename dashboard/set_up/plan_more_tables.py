@@ -1,0 +1,33 @@
+"""What the plan says of suggesting rovers and of patterns, as tables."""
+
+from dataclasses import fields
+
+from county.domain.plan import Plan
+from dashboard import words
+from dashboard.markup import Markup
+from dashboard.set_up.plan_cells import cell, table
+
+_NOT_ONE_VALUE = ("needs", "usual", "weights", "matrix")
+
+
+def rovers(plan: Plan) -> Markup:
+    """What each kind of trouble needs of a rover, and how suggestions are reckoned."""
+    needs = ((kind.says, plan.dispatch.need(key)) for key, kind in plan.exception_kinds.items())
+    rows = (
+        (says, f"{need.minutes:g} min", need.skill or "none", need.spare or "none", "yes" if need.rover else "no")
+        for says, need in needs
+    )
+    needed = table(("Trouble", "On site", "Skill", "Spare", "A rover is sent"), rows)
+    settings = [
+        (field.name, cell(getattr(plan.dispatch, field.name)))
+        for field in fields(plan.dispatch)
+        if field.name not in _NOT_ONE_VALUE
+    ]
+    weights = [(f"weight of {words.EFFECT[effect]}", f"{weight:g}") for effect, weight in plan.dispatch.weights.items()]
+    return needed + table(("Setting", "Is"), (*settings, *weights))
+
+
+def patterns(plan: Plan) -> Markup:
+    """When the same trouble at several places counts as one pattern."""
+    named = ((field.name, cell(getattr(plan.patterns, field.name))) for field in fields(plan.patterns))
+    return table(("Limit", "Is"), named)
