@@ -38,6 +38,8 @@ HELP = (
     ("plan", "versions"),
     ("plan", "show"),
     ("ready",),
+    ("rovers",),
+    ("rovers", "sheet"),
     ("keys",),
     ("keys", "issue"),
     ("keys", "revoke"),
