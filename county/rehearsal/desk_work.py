@@ -70,17 +70,21 @@ class DeskWork:
     _looked_at: datetime | None = None
 
     def look(self, now: datetime) -> None:
-        """Take up what is new and do what is due; every couple of made-up minutes, not more often."""
-        if self._looked_at is None or now - self._looked_at >= EVERY:
-            self._looked_at = now
-            for case in self._open():
-                if case.case not in self._known:
-                    self._known.add(case.case)
-                    self._due.extend(self._course(case, now))
+        """Take up what is new and do what is due; the list is asked for every couple of made-up minutes at most."""
         due = sorted((step for step in self._due if step[0] <= now), key=lambda step: step[0])
-        self._due = [step for step in self._due if step[0] > now]
-        for at, case, said in due:
-            self._act(case, said | {"happened_at": write_moment(at)})
+        if not due and self._looked_at is not None and now - self._looked_at < EVERY:
+            return
+        self._looked_at = now
+        still_open = {case.case: case for case in self._open()}
+        for case in still_open.values():
+            if case.case not in self._known:
+                self._known.add(case.case)
+                self._due.extend(self._course(case, now))
+        self._due = [step for step in self._due if step not in due]
+        for at, name, said in due:
+            # what the facts have ended meanwhile is left alone, as people would
+            if name in still_open:
+                self._act(name, said | {"happened_at": write_moment(at)})
 
     def _open(self) -> list[Seen]:
         response = self.client.get("/cases", params={"state": "open"}, headers=self._headers)
@@ -121,14 +125,14 @@ class DeskWork:
         ready = max(ready, self._free_at.get(rover, ready))
         yield self._step(case, ready, "assign", rover=rover)
         if rng.random() < CANNOT:
-            yield self._step(case, ready + minutes(2), "cannot", note="Tyre is flat.")
+            yield self._step(case, ready + minutes(2), "cannot", rover=rover, note="Tyre is flat.")
             return
         under_way = ready + minutes(lognormal(rng, 2, 0.5))
         there = under_way + minutes(lognormal(rng, 13, 0.4))
         cleared = there + minutes(lognormal(rng, max(4.0, on_site), 0.4))
         self._free_at[rover] = cleared
         for moment, action in ((ready + minutes(1), "accept"), (under_way, "under-way"), (there, "on-site")):
-            yield self._step(case, moment, action)
+            yield self._step(case, moment, action, rover=rover)
         yield self._step(case, cleared, "clear", note="Done together with two officers.")
 
     def _step(self, case: Seen, at: datetime, action: str, **more: str) -> Step:

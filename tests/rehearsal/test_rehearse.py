@@ -9,10 +9,8 @@ import httpx
 import pytest
 
 from county import desk
-from county.domain.entries import Kind
 from county.domain.moments import parse_moment, write_moment
 from county.domain.receipts import SetAside
-from county.following import Following
 from county.rehearsal.day import made_up_day
 from county.rehearsal.roster import made_up_county
 from county.rehearsal.sent import DROP
@@ -172,21 +170,3 @@ def test_an_endpoint_of_another_ledger_is_not_taken_for_ours(tmp_path: Path) -> 
     assert done.returncode == 1
     assert done.stderr.count("\n") == 1
     assert "401" in done.stderr
-
-
-def test_a_made_up_desk_works_cases_as_people_would(tmp_path: Path) -> None:
-    env = settings_for(tmp_path)
-    command = ("county", "rehearse", "--regime", "rough", "--seed", "1", "--speed", "3600", "--desk")
-    done = run(*command, env=env)
-    assert done.returncode == 0, done.stderr
-    following = Following(office_of(env))
-    following.catch_up()
-    worked = [case for case in following.picture.cases() if case.acknowledged_at]
-    assert worked
-    for case in worked:
-        reached = (case.raised_at, case.acknowledged_at, case.assigned_at, case.under_way_at, case.on_site_at)
-        times = [moment for moment in reached if moment]
-        assert times == sorted(times)
-    assert any(case.on_site_at for case in worked)
-    said = [entry for entry in following.entries if entry.kind is Kind.ACTION]
-    assert all(entry.received_at - entry.happened_at < timedelta(hours=1) for entry in said)
