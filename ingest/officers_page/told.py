@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from county.domain.cases import Case, State
 from county.domain.entries import Entry
+from county.domain.outside import says_outside
 from county.domain.plan import Plan
 from county.domain.roster import Roster
-from county.domain.outside import says_outside
 from ingest.phone.wall import Wall
 
 OFFICE_ONLY = frozenset(
