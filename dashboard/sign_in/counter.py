@@ -45,7 +45,7 @@ class Counter:
 
     @property
     def forms(self) -> Forms:
-        return Forms(self.cookies, self.office.settings.signing.address)
+        return Forms(self.cookies, self.hosts)
 
     async def signed_in(self, request: Request) -> SignedIn | None:
         """Who asks; None where nobody is signed in."""

@@ -2,12 +2,12 @@
 
 import secrets
 from dataclasses import dataclass
-from urllib.parse import urlsplit
 
 from starlette.requests import Request
 
 from county.errors import NotAllowed
 from dashboard.sign_in.cookies import Cookies
+from dashboard.sign_in.hosts import Hosts
 
 FIELD = "form_word"
 
@@ -26,10 +26,10 @@ class GivenForm:
 
 @dataclass(frozen=True, slots=True)
 class Forms:
-    """Gives forms out and takes them back; `origins` are the addresses under which people reach the board."""
+    """Gives forms out and takes them back."""
 
     cookies: Cookies
-    address: str
+    hosts: Hosts
 
     def given(self, request: Request) -> GivenForm:
         """A form for this browser; it keeps the cookie it has, so that two open pages both work."""
@@ -38,11 +38,10 @@ class Forms:
 
     def must_be_ours(self, request: Request, field: str) -> None:
         """Raises Elsewhere where a form was sent by another site's page, or is not this browser's own."""
-        origin = request.headers.get("origin")
-        own = urlsplit(self.address).netloc if self.address else request.headers.get("host", "")
-        if origin is not None and urlsplit(origin).netloc != own:
-            raise Elsewhere("This form was sent by another site.")
-        if request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
+        if not self.hosts.own_page(request) or request.headers.get("sec-fetch-site", "same-origin") not in (
+            "same-origin",
+            "none",
+        ):
             raise Elsewhere("This form was sent by another site.")
         cookie = self.cookies.form(request)
         if not cookie or not self.cookies.signer("form-field").verify_signature(cookie.encode(), field):

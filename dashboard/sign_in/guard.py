@@ -52,7 +52,9 @@ class Guard:
         refusal = self._refusal(asked, signed_in)
         scope = {**scope, "headers": _own_headers(scope["headers"], signed_in)}
         if scope["type"] == "websocket":
-            await self._socket(scope, receive, send, None if refusal else signed_in)
+            # a browser sends its cookies with any page's socket, so it must be one of the board's own pages
+            opened = None if refusal or not self._hosts.own_page(asked) else signed_in
+            await self._socket(scope, receive, send, opened)
         elif refusal:
             await refusal(scope, receive, send)
         else:

@@ -16,16 +16,25 @@ FORWARDED = "x-forwarded-for"
 
 @dataclass(frozen=True, slots=True)
 class Hosts:
-    """`names` are the board's; where it listens on every address, any address of a machine is too."""
+    """`names` are the board's; where it listens on every address, any address of a machine is too.
+
+    `netloc` is the board's own address as people reach it, empty where that is whatever they asked for.
+    """
 
     names: frozenset[str]
     any_address: bool
     proxies: frozenset[str]
+    netloc: str = ""
 
     def ours(self, asked: HTTPConnection) -> bool:
         """Whether a request was meant for this board: another site's name that leads here by trickery is refused."""
         name = _host(asked.headers.get("host", ""))
         return name in self.names or (self.any_address and _is_address(name))
+
+    def own_page(self, asked: HTTPConnection) -> bool:
+        """Whether what asks is a page of this very board, or no page at all: other ports of a machine are others."""
+        origin = asked.headers.get("origin")
+        return origin is None or urlsplit(origin).netloc == (self.netloc or asked.headers.get("host", ""))
 
     def address(self, asked: HTTPConnection) -> str:
         """From where somebody asks; what a proxy says is believed only of the county's own proxies."""
@@ -37,9 +46,12 @@ class Hosts:
 def hosts_of(settings: Settings) -> Hosts:
     """The names that these settings give the board."""
     everywhere = settings.host in EVERYWHERE
-    named = {settings.host.casefold(), _host(urlsplit(settings.signing.address).netloc)}
+    netloc = urlsplit(settings.signing.address).netloc
+    named = {settings.host.casefold(), _host(netloc)}
     machine = {socket.gethostname().casefold(), socket.getfqdn().casefold()} if everywhere else set()
-    return Hosts(frozenset(LOOPBACK | (named - {""}) | machine), everywhere, frozenset(settings.signing.proxies))
+    return Hosts(
+        frozenset(LOOPBACK | (named - {""}) | machine), everywhere, frozenset(settings.signing.proxies), netloc
+    )
 
 
 def _host(netloc: str) -> str:

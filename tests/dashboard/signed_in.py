@@ -11,7 +11,7 @@ from county.domain.people import Account, Person, Role, same_name
 from county.wiring import Office
 from dashboard import who
 from dashboard.people_now import PeopleNow
-from dashboard.sign_in.door import door_of
+from dashboard.sign_in.door import Door, door_of
 
 ANN = Person("Ann Lee", Role.LEAD)
 
@@ -30,8 +30,13 @@ def a_session(office: Office, name: str = ANN.name, role: Role = ANN.role) -> st
 
 def cookie_of(office: Office, name: str = ANN.name, role: Role = ANN.role) -> tuple[str, str]:
     """The cookie of a new session of this person, as the board gives it: its name and value."""
+    return the_cookie(door_of(office, PeopleNow(office)), a_session(office, name, role), name)
+
+
+def the_cookie(door: Door, token: str, name: str) -> tuple[str, str]:
+    """The cookie that a door gives for a session's token: its name and value."""
     response = Response()
-    door_of(office, PeopleNow(office)).counter.cookies.give_session(response, a_session(office, name, role), name)
+    door.counter.cookies.give_session(response, token, name)
     (session,) = [each for each in response.headers.getlist("set-cookie") if "_session_" in each]
     cookie, _, value = session.partition(";")[0].partition("=")
     return cookie, value
