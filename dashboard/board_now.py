@@ -8,6 +8,7 @@ from functools import cached_property
 from zoneinfo import ZoneInfo
 
 from county.clock import Clock
+from county.domain.archive_mark import ArchiveMark
 from county.domain.cases import Case
 from county.domain.dispatch import Dispatch
 from county.domain.picture import Picture, PlaceNow
@@ -26,6 +27,7 @@ class Board:
     `dispatch` is whom to send where, as worked out last; it may be some seconds older than the rest.
     `made` holds what was made of this board once for everybody (see feed.once). `then` is None where this is now, else
     which of the two views of a past moment it is; nothing can be done there. `moment_word` is what `as_of` is called.
+    `archive` is set where this is the archive of an election.
     """
 
     revision: int
@@ -40,6 +42,7 @@ class Board:
     dispatch: Dispatch | None = None
     then: View | None = None
     moment_word: str = "now"
+    archive: ArchiveMark | None = None
     made: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
 
     @cached_property

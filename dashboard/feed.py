@@ -155,6 +155,7 @@ class Feed:
             board,
             last_received_at=self._following.last_received_at,
             clock=self.office.clock,
+            archive=self.office.archive,
             earlier=self._earlier,
             dispatch=self.suggesting.latest,
         )

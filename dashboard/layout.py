@@ -121,9 +121,11 @@ def empty(says: str, remedy: str) -> None:
 def what_it_is_not(board: Board) -> Markup:
     """Loud words where this is a rehearsal, or where the clock is not the real one; empty otherwise."""
     said = []
+    if board.archive:
+        said.append(tag("b", text("Archive. ")) + text(f"This is {board.archive}; it is only read. "))
     if board.plan.election.rehearsal:
         said.append(tag("b", text("Rehearsal. ")) + text("Nothing here is a real election. "))
-    if not board.clock.real:
+    if not board.clock.real and not board.archive:
         pace = {0.0: "stands still", 1.0: "runs on"}.get(board.clock.speed, f"runs {board.clock.speed:g} times as fast")
         said.append(tag("b", text("Not the real clock: ")) + text(f"it was set and {pace}."))
     return tag("p", *said, cls="pr-not-real") if said else ""

@@ -16,6 +16,7 @@ from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 
 from county.pack.formulas import may_be_a_formula
 from county.pack.table import Cell, Column, Shape, Table
+from county.pack.zipped import zip_parts
 
 MOST_ROWS = 1_048_576 - 1
 """So many rows below the header can a sheet hold."""
@@ -113,11 +114,8 @@ def _sheet_name(table: Table) -> str:
 def _same_stamps(book: bytes) -> bytes:
     """The same parts in the same order under one date, so that equal workbooks are equal bytes."""
     written = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(book)) as parts, zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED) as again:
-        for name, content in _parts(parts):
-            stamped = zipfile.ZipInfo(name, (_EVER.year, _EVER.month, _EVER.day, 0, 0, 0))
-            stamped.compress_type, stamped.create_system, stamped.external_attr = zipfile.ZIP_DEFLATED, 3, 0o600 << 16
-            again.writestr(stamped, content)
+    with zipfile.ZipFile(io.BytesIO(book)) as parts, zipfile.ZipFile(written, "w") as again:
+        zip_parts(_parts(parts), again)
     return written.getvalue()
 
 

@@ -2,6 +2,7 @@
 
 import hashlib
 import shutil
+import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -19,16 +20,37 @@ from county.pack.record import Choice, Kept, Record, make_record
 from county.pack.subjects import SUBJECTS
 from county.pack.table import Table
 from county.pack.workbook import workbook
+from county.pack.zipped import zip_folder
 
 Progress = Callable[[str], None]
 VERIFIER = Path(verify.__file__)
 
 
-def write_pack(kept: Kept, choice: Choice, folder: Path, progress: Progress | None = None) -> Record:
-    """Write the pack of what is kept into a folder that is new or empty; the record it tells.
+def write_pack(kept: Kept, choice: Choice, out: Path, progress: Progress | None = None) -> Record:
+    """Write the pack of what is kept into a folder that is new or empty, or one file where `out` ends in `.zip`.
 
-    `progress` is called with what is being written. Raises BadCopy where the folder will not do; then nothing is there.
+    `progress` is called with what is being written. Gives the record it tells. Raises BadCopy where `out` will not do;
+    then nothing is there.
     """
+    if out.suffix.lower() != ".zip":
+        return _into_folder(kept, choice, out, progress)
+    if out.exists():
+        raise BadCopy(f"{out} exists already; a pack is never written over a file")
+    part = out.with_name(f"{out.name}.part")
+    try:
+        with tempfile.TemporaryDirectory(prefix="pollrise-") as parent:
+            folder = Path(parent) / out.stem
+            record = _into_folder(kept, choice, folder, progress)
+            zip_folder(folder, part)
+        part.rename(out)
+    except OSError as error:
+        raise BadCopy(f"{out} cannot be written: {error.strerror or error}") from None
+    finally:
+        part.unlink(missing_ok=True)
+    return record
+
+
+def _into_folder(kept: Kept, choice: Choice, folder: Path, progress: Progress | None) -> Record:
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise BadCopy(f"{folder} is there already and not empty; a pack is written into a folder of its own")
     record = make_record(kept, choice)

@@ -18,6 +18,7 @@ from dashboard.review import moment as moments
 from dashboard.review import tables as of_the_day
 from dashboard.review.ended import at_its_end
 from dashboard.review.parts import choose_part, chosen_part
+from dashboard.review_pack import part as pack_part
 
 MAP_HIGH = 250
 
@@ -204,6 +205,7 @@ LAID_OUT: Mapping[str, Callable[[Board], None]] = {
     "rovers": a_table(of_the_day.rovers, "Minutes are from what rovers and the desk wrote down; overlaps count once."),
     "logs": logs,
     "earlier": earlier,
+    "pack": pack_part.pack,
 }
 
 
@@ -217,3 +219,5 @@ def choose_place() -> None:
 choose_part()
 choose_place()
 layout.live(review, lambda newest: newest)
+if chosen_part() == "pack":
+    pack_part.controls()

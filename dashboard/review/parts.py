@@ -18,6 +18,7 @@ PARTS: Mapping[str, str] = MappingProxyType(
         "rovers": "Rovers",
         "logs": "Devices' logs",
         "earlier": "An earlier election",
+        "pack": "The pack",
     }
 )
 

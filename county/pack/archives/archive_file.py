@@ -13,10 +13,10 @@ from typing import Any
 
 from county.errors import BadCopy
 from county.pack import verify
+from county.pack.zipped import zip_parts
 
 FORMAT = "pollrise-archive-1"
 ARCHIVE = "archive.json"
-_EVER = (2000, 1, 1, 0, 0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +47,8 @@ def packed(parts: Iterable[tuple[str, bytes]]) -> bytes:
     held = dict(parts)
     sums = "".join(f"{hashlib.sha256(held[name]).hexdigest()}  {name}\n" for name in sorted(held))
     written = io.BytesIO()
-    with zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, content in [*sorted(held.items()), (verify.SUMS, sums.encode())]:
-            stamped = zipfile.ZipInfo(name, _EVER)
-            stamped.compress_type, stamped.create_system, stamped.external_attr = zipfile.ZIP_DEFLATED, 3, 0o600 << 16
-            archive.writestr(stamped, content)
+    with zipfile.ZipFile(written, "w") as archive:
+        zip_parts([*sorted(held.items()), (verify.SUMS, sums.encode())], archive)
     return written.getvalue()
 
 

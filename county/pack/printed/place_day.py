@@ -9,6 +9,7 @@ from county.domain.effects import Effect
 from county.domain.entries import REPORT_KINDS, Kind, Stamp
 from county.domain.notices import Fact, Notice
 from county.domain.picture import PlaceNow, PlaceState
+from county.domain.record.late_openings import LATE
 from county.domain.record.opening import Opening, opening
 from county.domain.record.place_record import Line, lines
 from county.pack.printed.listing import rows_of
@@ -33,8 +34,12 @@ def chosen(record: Record) -> list[PlaceNow]:
 
 
 def worth_the_paper(now: PlaceNow) -> bool:
-    """Whether voting was in danger or stopped there, or it opened late or was never reported open."""
-    return now.day.opened_at is None or now.minutes_late > 0 or any(case.effect in _GRAVE for case in now.cases)
+    """Whether people were in danger or voting stopped there, or it opened late or was never reported open.
+
+    That its opening was not yet reported at its opening time makes no late opening, where it had opened by then.
+    """
+    grave = (case for case in now.cases if case.effect in _GRAVE and case.exception != LATE)
+    return now.day.opened_at is None or now.minutes_late > 0 or any(grave)
 
 
 def place_day(record: Record, now: PlaceNow) -> dict[str, object]:

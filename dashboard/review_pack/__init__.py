@@ -1,0 +1,1 @@
+"""The pack from the board: made by a process of its own, handed out as one file."""

@@ -1,0 +1,81 @@
+"""The pack from the board: made by a process of its own, once for the same record, and handed out as one file."""
+
+import time
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from county import desk, upkeep
+from county.pack import verify
+from county.setting_up import set_up
+from county.settings import Settings, settings_from
+from county.wiring import open_office
+from dashboard.review_pack.making import Packs, Wanted
+from tests.an_office import PLAN_TEXT, ROSTER
+from tests.desk.reports import a_step
+
+PATIENCE = 60.0
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Settings:
+    """An office with a roster and one report."""
+    settings = settings_from({"POLLRISE_DATA": str(tmp_path / "data")})
+    set_up(settings)
+    settings.plan.write_text(PLAN_TEXT)
+    office = open_office(settings)
+    upkeep.load_roster(office, ROSTER)
+    desk.keep(office, [a_step("open", "06:01")])
+    office.engine.dispose()
+    return settings
+
+
+def ended(packs: Packs, wanted: Wanted) -> None:
+    """Wait until the making has ended."""
+    until = time.monotonic() + PATIENCE
+    stand = packs.stand(wanted)
+    assert stand is not None
+    while stand.process.poll() is None or not (packs.made(wanted) or stand.failed):
+        assert time.monotonic() < until, stand
+        time.sleep(0.05)
+
+
+def test_a_pack_is_made_in_a_file_that_the_verifier_in_it_confirms(settings: Settings, tmp_path: Path) -> None:
+    packs, wanted = Packs(settings), Wanted(2)
+    assert (packs.made(wanted), packs.stand(wanted)) == (None, None)
+    packs.begin(wanted)
+    ended(packs, wanted)
+    file = packs.made(wanted)
+    assert file is not None
+    assert file.name == "review-pack-2-public.zip"
+    with zipfile.ZipFile(file) as parts:
+        parts.extractall(tmp_path / "unpacked")
+    (folder,) = (tmp_path / "unpacked").iterdir()
+    assert verify.main([str(folder)]) == 0
+
+
+def test_a_pack_that_is_there_is_not_made_again_and_one_of_an_earlier_record_is_thrown_away(settings: Settings) -> None:
+    packs = Packs(settings)
+    packs.folder.mkdir()
+    for seq in (1, 2):
+        (packs.folder / f"review-pack-{seq}-public.zip").write_bytes(b"made before")
+    packs.begin(Wanted(2))
+    assert packs.stand(Wanted(2)) is None
+    packs.begin(Wanted(2, names=True))
+    ended(packs, Wanted(2, names=True))
+    assert sorted(file.name for file in packs.folder.iterdir()) == [
+        "review-pack-2-full.zip",
+        "review-pack-2-public.zip",
+    ]
+
+
+def test_where_none_can_be_made_it_says_why(settings: Settings) -> None:
+    settings.plan.write_text("no plan")
+    packs = Packs(settings)
+    packs.begin(Wanted(2, notes=False))
+    ended(packs, Wanted(2, notes=False))
+    stand = packs.stand(Wanted(2, notes=False))
+    assert stand is not None
+    assert "plan.toml" in stand.failed
+    assert packs.made(Wanted(2, notes=False)) is None
