@@ -49,7 +49,7 @@ LOOKS: Mapping[str, Looks] = MappingProxyType(
         "place": lambda cell: len(cell) <= 32,
         "address": lambda cell: bool(_STREET.match(cell)),
         "city": lambda cell: sum(each.isalpha() for each in cell) >= 2 and len(cell) <= 40 and not cell[0].isdigit(),
-        "precinct": lambda cell: bool(_SHORT.fullmatch(cell)) and not _DATE.fullmatch(cell),
+        "precinct": lambda cell: bool(_SHORT.fullmatch(cell)),
         "precinct_name": lambda cell: len(cell) <= 80,
         "precincts": lambda cell: len(cell) <= 4_000,
         "split": lambda cell: len(cell) <= 24,

@@ -485,3 +485,25 @@ def test_two_columns_of_times_are_known_by_their_values_and_asked_about() -> Non
     reading = read_list("Precinct,Polling Place,Address,A,B\n1,Town Hall,1 Main St,7:00 AM,8 PM\n")
     assert hours(reading.roster) == {"Town Hall": (time(7), time(20))}
     assert reading.guesses[0].doubts == ("'A' and 'B' are taken for opens and closes by their values",)
+
+
+def test_a_place_that_is_written_once_for_several_rows_is_theirs() -> None:
+    reading = read_list(
+        "Polling Place,Address,Precinct,Hours\n"
+        "Town Hall,1 Main St,1,7am-8pm\n,,2,\n,,3,\nGrange,20 Mill Rd,4,7am-8pm\n,,5,\nTOTAL,,,\n"
+    )
+    assert votes_at(reading.roster) == {
+        "1": "Town Hall", "2": "Town Hall", "3": "Town Hall", "4": "Grange", "5": "Grange",
+    }  # fmt: skip
+    assert warned(reading) == [
+        "list.csv, row 3, column Polling Place: is blank, and the place of the row above is taken; so do 2 more rows"
+    ]
+
+
+@pytest.mark.parametrize("said", ["2-Jan", "2026-01-02", "2026-01-02 00:00:00"])
+def test_a_precinct_that_a_spreadsheet_made_a_date_is_taken_for_what_was_typed(said: str) -> None:
+    reading = read_list(f"Precinct,Polling Place,Address\n1-1,Town Hall,1 Main St\n{said},Grange,20 Mill Rd\n")
+    assert votes_at(reading.roster) == {"1-1": "Town Hall", "1-2": "Grange"}
+    assert warned(reading) == [
+        f"list.csv, row 3, column Precinct: '{said}' was made a date by a spreadsheet, and is taken for 1-2"
+    ]
