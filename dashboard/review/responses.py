@@ -7,7 +7,7 @@ from county.domain.effects import Effect, effect_of
 from county.domain.milestones import Milestone
 from county.domain.picture import Picture
 from county.domain.record.against_targets import Kept, Row, kept, response_rows
-from county.domain.response import groupings, response
+from county.domain.response import Response, groupings, response
 from county.domain.survival import Percentile
 from dashboard import words
 from dashboard.board_now import Board
@@ -22,24 +22,33 @@ BY: Mapping[str, str] = MappingProxyType(
 )
 """What cases can be told apart by, and what it is called."""
 OF: Mapping[Milestone, str] = MappingProxyType(
-    {Milestone.ACKNOWLEDGED: "acknowledged", Milestone.ON_SITE: "somebody on site", Milestone.CLEARED: "cleared"}
+    {Milestone.ACKNOWLEDGED: "acknowledged", Milestone.ON_SITE: "reached on site", Milestone.CLEARED: "cleared"}
 )
 """What is waited for, and what it is called."""
 
 
 def sentence(board: Board, picture: Picture, milestone: Milestone) -> str:
-    """Of 31 cases half were acknowledged within 4 minutes and nine tenths within 11; 2 still wait, 1 lacks a time."""
+    """Of 31 cases half were acknowledged within 4 min, nine tenths within 11; 2 still wait, 1 case lacks a time."""
     whole = response(picture.cases(), milestone, board.as_of)
     if not whole.cases:
         return "No case was raised, so there are no response times."
-    half, ninetieth = _within(whole.median), _within(whole.ninetieth)
     missing = [
         f"{whole.open:,} still {'waits' if whole.open == 1 else 'wait'}" if whole.open else "",
         f"{whole.ended_otherwise:,} ended otherwise" if whole.ended_otherwise else "",
         f"{words.counted(whole.untimed, 'case lacks', 'cases lack')} a time" if whole.untimed else "",
     ]
     rest = f"; {words.commas(missing)}" if any(missing) else ""
-    return f"Of {words.counted(whole.cases, 'case')} half were {OF[milestone]} {half}, nine tenths {ninetieth}{rest}."
+    return f"Of {words.counted(whole.cases, 'case')} {_how_soon(whole, OF[milestone])}{rest}."
+
+
+def _how_soon(whole: Response, reached: str) -> str:
+    """When half and when nine tenths were reached; what was not is said, and no minutes are made up for it."""
+    if whole.median.minutes is None:
+        return f"fewer than half were {reached}"
+    half = f"half were {reached} within {whole.median} min"
+    if whole.ninetieth.minutes is None:
+        return f"{half}, but fewer than nine tenths at all"
+    return f"{half}, nine tenths within {whole.ninetieth}"
 
 
 def against_targets(board: Board, picture: Picture, milestone: Milestone) -> str:
@@ -100,10 +109,6 @@ def _name(board: Board, by: str, group: str) -> str:
         "hour": lambda: f"{group}:00 to {group}:59",
     }
     return named[by]() if by in named else group
-
-
-def _within(of: Percentile) -> str:
-    return f"within {of} min" if of.minutes is not None else f"in {of} min"
 
 
 def _minutes(of: Percentile) -> str:

@@ -14,6 +14,15 @@ __all__ = ["chromium"]
 PLACE, CASE, OPEN_CASE = "P00014", "P00014.late-opening", "P00020.late-opening"
 DESK: ViewportSize = {"width": 1366, "height": 768}
 PHONE: ViewportSize = {"width": 390, "height": 844}
+WATCH_FOR_FADING = """
+globalThis.faintest = 1
+const look = () => {
+  for (const each of document.querySelectorAll('[data-testid=stElementContainer]'))
+    globalThis.faintest = Math.min(globalThis.faintest, Number(getComputedStyle(each).opacity))
+  requestAnimationFrame(look)
+}
+look()
+"""
 QUESTIONS = (
     "When did it open?",
     "By whose clock?",
@@ -87,7 +96,9 @@ def test_the_slider_is_moved_by_keyboard_and_the_page_follows(page: Page, runnin
         "At 06:12 the office knew 0 of 40 places to be open; 1 was. The two differ at 40 places."
     )
     assert slider.get_attribute("aria-valuetext") == "06:12"
-    expect(page.get_by_role("list", name="Places that differ")).to_contain_text("Known: not heard from. It was: open since 06:12")
+    expect(page.get_by_role("list", name="Places that differ")).to_contain_text(
+        "Known: not heard from. It was: open since 06:12"
+    )
     slider.press("Home")
     expect(page.locator(".pr-sentence")).to_contain_text("At 04:00 none of 40 places was open.")
 
@@ -98,6 +109,7 @@ def test_it_plays_at_six_hundred_times_without_being_drawn_anew_and_stops_where_
     page.goto(f"{running.address}/review?at=2026-11-03T04:30:00-06:00")
     expect(page.locator(".pr-sentence")).to_contain_text("At 04:30")
     page.evaluate("document.querySelectorAll('.pr-slider, .pr-sentence, .pr-map').forEach(each => (each.mine = true))")
+    page.evaluate(WATCH_FOR_FADING)
     page.get_by_label("How fast").select_option("600")
     page.get_by_role("button", name="Play").click()
     expect(page.locator(".pr-slider-time")).to_contain_text("05:", timeout=10_000)
@@ -106,6 +118,7 @@ def test_it_plays_at_six_hundred_times_without_being_drawn_anew_and_stops_where_
     shown = page.locator(".pr-slider-time").inner_text()
     expect(page.locator(".pr-sentence")).to_contain_text(f"At {shown}")
     kept = "[...document.querySelectorAll('.pr-slider, .pr-map')].every(each => each.mine)"
+    assert page.evaluate("globalThis.faintest") == 1, "nothing fades while the next moment is drawn"
     assert page.evaluate(kept), "the slider and the maps are the ones that stood there before"
 
 
