@@ -4,7 +4,7 @@ from pathlib import Path
 
 import streamlit as st
 
-from county.domain.roles import Page, sees
+from county.domain.roles import Page, first_page, sees
 from dashboard import not_for_you, who
 
 HERE = Path(__file__).parent
@@ -26,7 +26,7 @@ ROWS = (
     (Page.REVIEW, "review.py", "Review"),
 )
 role = who.person().role
-first = next((page for page, _, _ in ROWS if sees(role, page)), ROWS[0][0])
+first = first_page(role)
 st.navigation(
     [
         st.Page(PAGES / file, title=title, url_path=page.value, default=page is first)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 import streamlit as st
 
+from county.domain.roles import Deed
 from dashboard import feed, sentences, then, who, words
 from dashboard.board_now import Board
 from dashboard.elements import element
@@ -77,7 +78,8 @@ def _sentence(sentence: str) -> Markup:
 def _who() -> Markup:
     """Who is signed in here, and the way out."""
     here = who.person()
-    way_out = tag("a", text("hand over or sign out"), href="/sign-out", target="_self")
+    says = "hand over or sign out" if who.may_do(Deed.HAND_OVER) else "sign out"
+    way_out = tag("a", text(says), href="/sign-out", target="_self")
     return tag("p", tag("b", text(here.name)), text(f", {here.role} · "), way_out, cls="pr-who")
 
 

@@ -93,6 +93,11 @@ def sees(role: Role, page: Page) -> bool:
     return role in SEES[page]
 
 
+def first_page(role: Role) -> Page:
+    """The page at the board's own address for this role."""
+    return next(page for page in SEES if sees(role, page))
+
+
 def may(role: Role, deed: Deed) -> bool:
     """Whether this role may do it."""
     return role in MAY[deed]

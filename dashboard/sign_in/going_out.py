@@ -1,7 +1,6 @@
 """A password of one's own, and the way out of the board, with a note for whoever has the desk next."""
 
 from dataclasses import dataclass
-from zoneinfo import ZoneInfo
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -13,6 +12,7 @@ from county.domain.people import SignedIn
 from county.domain.roles import Deed, may
 from county.errors import Busy, NotAllowed, Refused
 from county.guesses import Guesses
+from county.person_facts import REAL
 from county.signing_in import WrongPassword
 from dashboard import words
 from dashboard.sign_in import guard
@@ -103,9 +103,8 @@ class GoingOut:
         )  # fmt: skip
 
     def _out_page(self, request: Request, signed_in: SignedIn, status: int = 200) -> Response:
-        zone = ZoneInfo(self.counter.plan.election.zone)
         return self.counter.shown(
             request, "sign_out", status,
-            name=signed_in.name, role=signed_in.role.value, since=words.clock(signed_in.since, zone),
+            name=signed_in.name, role=signed_in.role.value, since=words.span(REAL.now() - signed_in.since),
             hands_over=self._hands_over(signed_in),
         )  # fmt: skip

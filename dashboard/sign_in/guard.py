@@ -14,6 +14,7 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from county.domain.people import SignedIn
+from county.domain.roles import first_page
 from dashboard.people_now import PeopleNow
 from dashboard.sign_in.cookies import Cookies
 from dashboard.sign_in.hosts import Hosts
@@ -76,13 +77,19 @@ class Guard:
         if path in (BEFORE_CHANGE if signed_in else OPEN):
             return None
         if signed_in and not signed_in.must_change:
-            return None
+            return self._first_page(asked, signed_in)
         to = PASSWORD if signed_in else SIGN_IN
         if asked.scope["type"] == "http" and asked.scope["method"] == "GET" and _is_a_page(asked):
             went_to = path + (f"?{asked.url.query}" if asked.url.query else "")
             further = f"?next={quote(went_to, safe='')}" if went_to not in ("/", SIGN_OUT) else ""
             return RedirectResponse(f"{to}{further}", 303, {**HEADERS, "cache-control": "no-store"})
         return PlainTextResponse("Sign in first.", 401, {**HEADERS, "cache-control": "no-store"})
+
+    def _first_page(self, asked: HTTPConnection, signed_in: SignedIn) -> Response | None:
+        """A role's first page lies at the board's own address, and Streamlit finds it nowhere else."""
+        if asked.url.path != f"/{first_page(signed_in.role)}" or not _is_a_page(asked):
+            return None
+        return RedirectResponse(f"/{'?' * bool(asked.url.query)}{asked.url.query}", 307, HEADERS)
 
     async def _socket(self, scope: Scope, receive: Receive, send: Send, signed_in: SignedIn | None) -> None:
         """A socket lives as long as its session; it is closed within seconds of the session's end."""

@@ -88,7 +88,7 @@ def a_door(folder: Path, **settings: str) -> Iterator[AtTheDoor]:
 
 def behind(door: Door) -> Starlette:
     """What stands behind the guard here."""
-    routes = [*door.routes(), Route("/", who_asks), Route("/county", who_asks), WebSocketRoute("/live", echo)]
+    routes = [*door.routes(), Route("/", who_asks), Route("/exceptions", who_asks), WebSocketRoute("/live", echo)]
     return Starlette(routes=routes, middleware=[door.guard()])
 
 

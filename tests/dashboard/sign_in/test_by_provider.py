@@ -44,7 +44,7 @@ def went_there(browser: httpx.Client, to: str = "/") -> str:
 
 
 def signed_in(browser: httpx.Client) -> bool:
-    return browser.get("/county").status_code == 200
+    return browser.get("/exceptions").status_code == 200
 
 
 def refused(door: AtTheDoor, browser: httpx.Client, back: str) -> str:
@@ -61,8 +61,8 @@ def test_a_person_whom_the_provider_vouches_for_is_in_the_same_session_as_any_ot
 ) -> None:
     browser = door.browser()
     assert "Sign in with the county" in browser.get("/sign-in").text
-    done = browser.get(went_there(browser, "/county"))
-    assert (done.status_code, done.headers["location"]) == (303, "/county")
+    done = browser.get(went_there(browser, "/exceptions"))
+    assert (done.status_code, done.headers["location"]) == (303, "/exceptions")
     assert signed_in(browser)
     fact = desk.ledger_pages(door.office)[-1]
     assert (fact["person"], fact["did"], fact["how"], fact["role"]) == ("Ann Lee", "signed-in", "provider", "lead")
@@ -220,7 +220,7 @@ def test_a_provider_out_of_reach_leaves_the_other_way_in(tmp_path: Path) -> None
         answer = door.browser().get("/sign-in/provider")
         assert answer.status_code == 502
         assert "cannot be reached" in answer.text
-        assert door.signed_in().get("/county").status_code == 200
+        assert door.signed_in().get("/exceptions").status_code == 200
 
 
 def test_without_a_provider_there_is_no_such_way(tmp_path: Path) -> None:

@@ -28,10 +28,10 @@ def door(tmp_path: Path) -> Iterator[AtTheDoor]:
 
 def test_a_page_leads_to_the_door_and_its_parts_are_refused(door: AtTheDoor) -> None:
     browser = door.browser()
-    assert browser.get("/county").headers["location"] == "/sign-in?next=%2Fcounty"
+    assert browser.get("/exceptions").headers["location"] == "/sign-in?next=%2Fexceptions"
     assert browser.get("/").headers["location"] == "/sign-in"
     for path in (
-        "/county",
+        "/exceptions",
         "/static/js/index.js",
         "/media/a.png",
         "/_stcore/metrics",
@@ -47,10 +47,10 @@ def test_a_page_leads_to_the_door_and_its_parts_are_refused(door: AtTheDoor) -> 
 @pytest.mark.parametrize(
     "path",
     [
-        "/sign-in/../county",
+        "/sign-in/../exceptions",
         "//sign-in",
         "/sign-in/",
-        "/%2e%2e/county",
+        "/%2e%2e/exceptions",
         "/sign-in%2f..%2fcounty",
         "/SIGN-IN",
         "/sign-in;x",
@@ -81,16 +81,16 @@ def test_a_cookie_that_was_not_signed_here_is_no_cookie(door: AtTheDoor) -> None
     for forged in (f"{token}.{another}{signature[1:]}", token, f"x{value}", "", "a.b"):
         other = door.browser()
         other.cookies.set(name, forged)
-        assert other.get("/county").status_code == 303, forged
+        assert other.get("/exceptions").status_code == 303, forged
 
 
 def test_headers_that_say_who_somebody_is_are_taken_off(door: AtTheDoor) -> None:
     forged = {"x-pollrise-session": "somebody else's", "X-Pollrise-Role": "lead", "x-pollrise-name": "Ann Lee"}
-    assert door.browser().get("/county", headers=forged).status_code == 303
+    assert door.browser().get("/exceptions", headers=forged).status_code == 303
     browser = door.signed_in()
     (session,) = [value for name, value in browser.cookies.items() if "_session_" in name]
     mark = signing_in.mark_of(session.partition(".")[0])
-    assert json.loads(browser.get("/county", headers=forged).text) == {"x-pollrise-session": mark}
+    assert json.loads(browser.get("/exceptions", headers=forged).text) == {"x-pollrise-session": mark}
 
 
 def test_a_socket_is_refused_unsigned_and_with_forged_headers(door: AtTheDoor) -> None:
@@ -123,7 +123,7 @@ def test_a_socket_lives_as_long_as_its_session(door: AtTheDoor) -> None:
         assert time.monotonic() - ended < SOON
         assert closed.value.rcvd is not None
         assert closed.value.rcvd.code == GONE
-    assert browser.get("/county").status_code == 303
+    assert browser.get("/exceptions").status_code == 303
 
 
 def test_a_socket_is_closed_when_its_person_signs_out_in_another_tab(door: AtTheDoor) -> None:
@@ -156,7 +156,7 @@ def test_a_changed_role_does_not_end_the_session(door: AtTheDoor) -> None:
 @pytest.mark.parametrize("host", ["elsewhere.example", "127.0.0.1.elsewhere.example", "", "192.0.2.1"])
 def test_a_name_that_is_not_the_boards_is_not_answered(door: AtTheDoor, host: str) -> None:
     browser = door.signed_in()
-    assert browser.get("/county", headers={"host": host}).status_code == 421
+    assert browser.get("/exceptions", headers={"host": host}).status_code == 421
     assert browser.get("/sign-in", headers={"host": host}).status_code == 421
 
 
@@ -181,6 +181,14 @@ def test_a_board_that_listens_everywhere_is_reached_under_any_address_of_a_machi
 
 def test_every_answer_is_guarded_against_being_taken_for_something_else(door: AtTheDoor) -> None:
     for browser in (door.browser(), door.signed_in()):
-        answer = browser.get("/county")
+        answer = browser.get("/exceptions")
         assert answer.headers["x-content-type-options"] == "nosniff"
         assert answer.headers["x-frame-options"] == "SAMEORIGIN"
+
+
+def test_the_first_page_of_a_role_is_found_under_its_name_too(door: AtTheDoor) -> None:
+    there = door.signed_in("Bo Tran", Role.DESK).get("/county?wall=1")
+    assert (there.status_code, there.headers["location"]) == (307, "/?wall=1")
+    rover = door.signed_in("Ro Bell", Role.ROVER)
+    assert rover.get("/rovers").headers["location"] == "/"
+    assert rover.get("/exceptions").status_code == 200

@@ -37,11 +37,11 @@ def last_fact(door: AtTheDoor) -> dict[str, object]:
 
 def test_a_person_signs_in_and_comes_to_where_they_wanted_to_go(door: AtTheDoor) -> None:
     browser, password = door.browser(), door.added()
-    asked = browser.get("/county?place=P014")
-    assert (asked.status_code, asked.headers["location"]) == (303, "/sign-in?next=%2Fcounty%3Fplace%3DP014")
+    asked = browser.get("/exceptions?case=P014.fire")
+    assert (asked.status_code, asked.headers["location"]) == (303, "/sign-in?next=%2Fexceptions%3Fcase%3DP014.fire")
     done = sent(browser, asked.headers["location"], {"name": "ann  LEE", "password": password})
-    assert (done.status_code, done.headers["location"]) == (303, "/county?place=P014")
-    assert browser.get("/county").status_code == 200
+    assert (done.status_code, done.headers["location"]) == (303, "/exceptions?case=P014.fire")
+    assert browser.get("/exceptions").status_code == 200
     fact = last_fact(door)
     assert (fact["kind"], fact["person"], fact["did"], fact["how"], fact["by"]) == (
         "person",
@@ -81,7 +81,7 @@ def test_the_session_is_a_new_one_whatever_the_browser_brought_along(door: AtThe
     begun = given(done).partition(";")[0].partition("=")[2]
     assert begun not in ("", planted)
     # and the planted one is nobody's any more, least of all the victim's
-    assert attacker.get("/county").status_code == 303
+    assert attacker.get("/exceptions").status_code == 303
 
 
 def test_the_cookies_are_out_of_reach_of_scripts_and_other_sites(door: AtTheDoor) -> None:
@@ -163,9 +163,9 @@ def test_nobody_is_led_to_another_site(door: AtTheDoor, to: str) -> None:
 def test_a_first_password_opens_nothing_but_the_page_where_it_is_changed(door: AtTheDoor) -> None:
     first = staffing.add_person(door.office, ANN)
     browser = door.browser()
-    assert sign_in(browser, "Ann Lee", first, "/county").headers["location"] == "/sign-in/password"
-    assert browser.get("/county").headers["location"] == "/sign-in/password?next=%2Fcounty"
-    assert browser.get("/county", headers={"accept": "*/*"}).status_code == 401
+    assert sign_in(browser, "Ann Lee", first, "/exceptions").headers["location"] == "/sign-in/password"
+    assert browser.get("/exceptions").headers["location"] == "/sign-in/password?next=%2Fexceptions"
+    assert browser.get("/exceptions", headers={"accept": "*/*"}).status_code == 401
     for new, says in (
         ("short", "at least 15 characters"),
         ("aaaaaaaaaaaaaaaaaaaa", "different characters"),
@@ -180,10 +180,10 @@ def test_a_first_password_opens_nothing_but_the_page_where_it_is_changed(door: A
     wrong = sent(browser, "/sign-in/password", {"former": "x" * 20, "new": OWN, "again": OWN})
     assert wrong.status_code == 403
     before = session_cookie(browser)
-    done = sent(browser, "/sign-in/password?next=/county", {"former": first, "new": OWN, "again": OWN})
-    assert (done.status_code, done.headers["location"]) == (303, "/county")
+    done = sent(browser, "/sign-in/password?next=/exceptions", {"former": first, "new": OWN, "again": OWN})
+    assert (done.status_code, done.headers["location"]) == (303, "/exceptions")
     assert session_cookie(browser) != before
-    assert browser.get("/county").status_code == 200
+    assert browser.get("/exceptions").status_code == 200
     assert sign_in(door.browser(), "Ann Lee", first).status_code == 403
     assert sign_in(door.browser(), "Ann Lee", OWN).headers["location"] == "/"
 
@@ -194,14 +194,14 @@ def test_a_changed_password_signs_out_every_other_browser(door: AtTheDoor) -> No
     sign_in(one, "Ann Lee", password)
     sign_in(other, "Ann Lee", password)
     sent(one, "/sign-in/password", {"former": password, "new": OWN, "again": OWN})
-    assert one.get("/county").status_code == 200
+    assert one.get("/exceptions").status_code == 200
     wait_until_signed_out(door, other)
 
 
 def wait_until_signed_out(door: AtTheDoor, browser: httpx.Client) -> None:
     """Within seconds, because a session is taken for good for a moment without looking."""
     until = REAL.now() + timedelta(seconds=5)
-    while browser.get("/county").status_code == 200:
+    while browser.get("/exceptions").status_code == 200:
         assert REAL.now() < until, "still signed in"
 
 
@@ -213,7 +213,7 @@ def test_signing_out_ends_the_session_itself_and_not_only_the_cookie(door: AtThe
     assert not session_cookie(browser)
     thief = door.browser()
     thief.cookies.update(kept)
-    assert thief.get("/county").status_code == 303
+    assert thief.get("/exceptions").status_code == 303
     handed, out = desk.ledger_pages(door.office)[-2:]
     assert (handed["kind"], handed["note"], handed["by"]) == ("hand-over", "Call Mill Creek back at 14:30", "Ann Lee")
     assert (out["did"], out["how"]) == ("signed-out", "out")
@@ -232,7 +232,7 @@ def test_a_session_survives_a_board_started_anew(door: AtTheDoor) -> None:
     port = free_port()
     with served(behind(anew), port):
         other = httpx.Client(base_url=f"http://127.0.0.1:{port}", cookies=browser.cookies, trust_env=False)
-        assert other.get("/county").status_code == 200
+        assert other.get("/exceptions").status_code == 200
         other.close()
 
 
@@ -269,8 +269,8 @@ def test_a_session_that_is_used_goes_on(door: AtTheDoor) -> None:
 
 def test_whoever_is_signed_in_is_not_asked_again(door: AtTheDoor) -> None:
     browser = door.signed_in()
-    asked = browser.get("/sign-in?next=/county")
-    assert (asked.status_code, asked.headers["location"]) == (303, "/county")
+    asked = browser.get("/sign-in?next=/exceptions")
+    assert (asked.status_code, asked.headers["location"]) == (303, "/exceptions")
 
 
 def test_a_form_larger_than_any_person_fills_in_is_refused(door: AtTheDoor) -> None:
