@@ -31,7 +31,7 @@ class ActionsDoor:
 
     async def post(self, request: Request, case: str) -> Response:
         """Acknowledge, assign, clear ... a case; the same key with the same content is the same action."""
-        sender = await self.senders.find(request.headers.get("authorization"), rovers=True)
+        sender = await self.senders.of(request, rovers=True)
         if sender.place is not None:
             raise NotAllowed("acting on a case is for desk keys, and for rovers' on their own cases")
         clock = self.office.clock

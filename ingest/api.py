@@ -21,7 +21,6 @@ from ingest.metrics import OPENMETRICS
 from ingest.officers_page.door import officers_page
 from ingest.openapi import FORM, body, describe, ref
 from ingest.pace import Pace
-from ingest.phone.guesses import Guesses
 from ingest.phone.office_side import OfficeSide
 from ingest.refusals import translate
 from ingest.reports_door import ReportsDoor
@@ -65,9 +64,9 @@ def create_app(office: Office, following: Following, writer: Writer, pace: Pace 
     translate(app)
     _doors_in(app, office, following, writer, senders, pace or Pace())
     _doors_out(app, office, following, writer, senders)
-    side, guesses = OfficeSide(office, following), Guesses()
-    app.router.routes.extend(officers_page(side, writer, senders, guesses))
-    app.router.routes.extend(rovers_page(side, writer, senders, guesses))
+    side = OfficeSide(office, following)
+    app.router.routes.extend(officers_page(side, writer, senders))
+    app.router.routes.extend(rovers_page(side, writer, senders))
     _description(app)
     return app
 
@@ -88,7 +87,7 @@ def _doors_in(app: FastAPI, office: Office, following: Following, writer: Writer
         actions.post,
         methods=["POST"],
         status_code=201,
-        responses=_answers({200: shown.ReceiptAnswer, 201: shown.ReceiptAnswer}, 401, 403, 404, 409, 413, 422, 503),
+        responses=_answers({200: shown.ReceiptAnswer, 201: shown.ReceiptAnswer}, 401, 403, 404, 409, 413, 422, 429, 503),
         openapi_extra=KEYED | body(ref("Action")),
     )
     line = {"description": "One short line", "content": {"text/plain": {"schema": {"type": "string"}}}}
@@ -106,9 +105,9 @@ def _doors_out(app: FastAPI, office: Office, following: Following, writer: Write
     views = ViewsDoor(office, following, senders)
     health = HealthDoor(office, following, writer)
     keyed: tuple[tuple[str, Callable[..., Any], object, tuple[int, ...]], ...] = (
-        ("/picture", views.picture, shown.PictureAnswer, (401, 403, 422, 503)),
-        ("/cases", views.cases, list[shown.CaseAnswer], (401, 403, 422, 503)),
-        ("/ledger", views.ledger, list[shown.LedgerEntryAnswer], (401, 403, 422, 503)),
+        ("/picture", views.picture, shown.PictureAnswer, (401, 403, 422, 429, 503)),
+        ("/cases", views.cases, list[shown.CaseAnswer], (401, 403, 422, 429, 503)),
+        ("/ledger", views.ledger, list[shown.LedgerEntryAnswer], (401, 403, 422, 429, 503)),
     )
     for path, door, model, refusals in keyed:
         app.add_api_route(path, door, responses=_answers({200: model}, *refusals), openapi_extra=KEYED)

@@ -50,7 +50,7 @@ class ReportsDoor:
 
     async def post(self, request: Request) -> Response:
         """Keep a report, or up to 500 as `{"reports": [...]}`. One key with the same content is one report."""
-        sender = await self.senders.find(request.headers.get("authorization"))
+        sender = await self.senders.of(request)
         if sender.place is not None:
             self.pace.take(sender.name)
         hand = self._hand(sender)

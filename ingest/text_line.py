@@ -72,7 +72,7 @@ class TextDoor:
         The key is a desk's; a gateway that cannot set a header may show it as `?key=`.
         """
         key = request.query_params.get("key")
-        sender = await self.senders.find(f"Bearer {key}" if key else request.headers.get("authorization"))
+        sender = await (self.senders.with_key(request, key) if key else self.senders.of(request))
         if sender.place is not None:
             raise NotAllowed("text lines are passed on with a desk key")
         message = _message(await read_body(request))

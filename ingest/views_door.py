@@ -66,7 +66,7 @@ class ViewsDoor:
 
     async def picture(self, request: Request, query: Annotated[PictureQuery, Query()]) -> Response:
         """The county's places and standings, now or at a time; a place's key sees its own place."""
-        sender = await self.senders.find(request.headers.get("authorization"))
+        sender = await self.senders.of(request)
         at = _moment(query.at)
         await asyncio.to_thread(self.following.catch_up)
         only = self._only(sender, query.place)
@@ -77,7 +77,7 @@ class ViewsDoor:
 
     async def cases(self, request: Request, query: Annotated[CasesQuery, Query()]) -> Response:
         """The cases, worst first; a place's key sees its own place's."""
-        sender = await self.senders.find(request.headers.get("authorization"))
+        sender = await self.senders.of(request)
         await asyncio.to_thread(self.following.catch_up)
         only = self._only(sender, query.place)
         cases = self.following.picture.cases(open_only=query.state == "open")
@@ -85,7 +85,7 @@ class ViewsDoor:
 
     async def ledger(self, request: Request, query: Annotated[LedgerQuery, Query()]) -> Response:
         """Entries in order, each chained to the one before; for desk keys."""
-        sender = await self.senders.find(request.headers.get("authorization"))
+        sender = await self.senders.of(request)
         if sender.place is not None:
             raise NotAllowed("the whole ledger is for desk keys")
         return answer(200, await asyncio.to_thread(desk.ledger_pages, self.office, query.after, query.limit))

@@ -7,7 +7,6 @@ from ingest.officers_page.desk_side import DeskSide
 from ingest.officers_page.pages import SHEET
 from ingest.officers_page.plain_door import PlainDoor
 from ingest.officers_page.script_door import ScriptDoor
-from ingest.phone.guesses import Guesses
 from ingest.phone.office_side import OfficeSide
 from ingest.phone.sign_in import SignIn
 from ingest.senders import Senders
@@ -16,9 +15,9 @@ from ingest.writer import Writer
 COOKIE = "sheet_key"
 
 
-def officers_page(side: OfficeSide, writer: Writer, senders: Senders, guesses: Guesses) -> list[BaseRoute]:
+def officers_page(side: OfficeSide, writer: Writer, senders: Senders) -> list[BaseRoute]:
     """The routes of the sheet."""
-    desk = DeskSide(side, writer, SignIn(senders, COOKIE, SHEET.under, opens, guesses))
+    desk = DeskSide(side, writer, SignIn(senders, COOKIE, SHEET.under, opens))
     plain, script = PlainDoor(desk), ScriptDoor(desk)
     return [
         Route(f"{SHEET.under}-/{{name}}", SHEET.assets.answer, methods=["GET"]),

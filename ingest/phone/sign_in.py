@@ -1,8 +1,7 @@
 """Who opens a page: the key from the card once, then a cookie that no script and no other site can use."""
 
-import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from urllib.parse import quote, urlsplit
 
 from starlette.requests import Request
@@ -10,11 +9,9 @@ from starlette.responses import Response
 
 from county.domain.senders import Sender
 from county.errors import NotAllowed, UnknownKey
-from ingest.phone.guesses import Guesses
 from ingest.senders import Senders
 
 KEPT_FOR = 4 * 24 * 3600
-MOST_REMEMBERED = 20_000
 LONGEST_KEY = 200
 
 
@@ -28,7 +25,7 @@ class Elsewhere(NotAllowed):
 
 @dataclass(slots=True)
 class SignIn:
-    """Finds the sender behind a key, and slows whoever guesses.
+    """Finds the sender behind a key, and whether it opens this page.
 
     `opens` says whether a sender's key opens the page of this name; `under` is the path that the pages lie under.
     """
@@ -37,27 +34,13 @@ class SignIn:
     cookie: str
     under: str
     opens: Callable[[Sender, str], bool]
-    guesses: Guesses = field(default_factory=Guesses)
-    _good: set[str] = field(default_factory=set)
 
     async def by_key(self, request: Request, key: str, name: str) -> Sender:
         """The holder of a key that opens this page. Raises NoKey, UnknownKey, NotAllowed, or Busy to a guesser."""
         key = key.strip()
         if not key:
             raise NoKey("a key is needed")
-        address = request.client.host if request.client else ""
-        mark = hashlib.sha256(key.encode("utf-8", "replace")).hexdigest()
-        if mark not in self._good:
-            self.guesses.may_try(address)
-        try:
-            sender = await self.senders.find(f"Bearer {key[:LONGEST_KEY]}", rovers=True)
-        except UnknownKey:
-            self._good.discard(mark)
-            self.guesses.was_wrong(address)
-            raise
-        if len(self._good) >= MOST_REMEMBERED:
-            self._good.clear()
-        self._good.add(mark)
+        sender = await self.senders.with_key(request, key[:LONGEST_KEY], rovers=True)
         if not self.opens(sender, name):
             raise NotAllowed(f"this is the key of {sender.whose}, and opens nothing here")
         return sender

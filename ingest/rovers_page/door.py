@@ -3,7 +3,6 @@
 from starlette.routing import BaseRoute, Route
 
 from county.domain.senders import Sender
-from ingest.phone.guesses import Guesses
 from ingest.phone.office_side import OfficeSide
 from ingest.phone.sign_in import SignIn
 from ingest.rovers_page.desk_side import RoverSide
@@ -16,9 +15,9 @@ from ingest.writer import Writer
 COOKIE = "rover_key"
 
 
-def rovers_page(side: OfficeSide, writer: Writer, senders: Senders, guesses: Guesses) -> list[BaseRoute]:
+def rovers_page(side: OfficeSide, writer: Writer, senders: Senders) -> list[BaseRoute]:
     """The routes of the rovers' pages."""
-    rovers = RoverSide(side, writer, SignIn(senders, COOKIE, ROVER.under, opens, guesses))
+    rovers = RoverSide(side, writer, SignIn(senders, COOKIE, ROVER.under, opens))
     plain, script = PlainDoor(rovers), ScriptDoor(rovers)
     return [
         Route(f"{ROVER.under}-/{{name}}", ROVER.assets.answer, methods=["GET"]),

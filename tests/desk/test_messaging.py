@@ -2,8 +2,10 @@
 
 import pytest
 
+from county import desk
 from county.desk import ledger_pages
-from county.domain.intake import Hand
+from county.domain.effects import Effect
+from county.domain.intake import Hand, take
 from county.domain.people import Person, Role
 from county.domain.receipts import Outcome, Receipt
 from county.errors import NotAllowed, Refused
@@ -12,6 +14,7 @@ from county.messaging import send
 from county.staffing import add_person
 from county.wiring import Office
 from tests.an_office import ROSTER, later
+from tests.builders import a_hand, raw
 
 
 @pytest.fixture(autouse=True)
@@ -51,6 +54,30 @@ def test_under_an_id_that_stands_for_another_text_nothing_is_sent(office: Office
     with pytest.raises(Refused, match="nothing was sent"):
         sent(office, "P014", "P015", text="Open until 20:00")
     assert [entry["place"] for entry in kept(office)] == ["P015"]
+
+
+def test_what_nobody_acknowledges_becomes_a_case_of_each_place_and_ends_with_the_acknowledgement(
+    office: Office,
+) -> None:
+    sent(office, "P014", "P015")
+    following = Following(office)
+    following.catch_up()
+    seen_at = later(office, 12)
+    desk.keep(seen_at, [take(raw("message-seen", message="m-1"), a_hand(seen_at.clock.now()), ROSTER, office.plan)])
+    following.catch_up()
+    now = later(office, 40).clock.now()
+    desk.raise_by_clock(office, following.picture, now)
+    following.catch_up()
+    cases = {case.case: case for case in following.picture.cases() if case.exception == "message-unseen"}
+    assert list(cases) == ["P015.message-unseen"]
+    assert cases["P015.message-unseen"].effect is Effect.AT_RISK
+    desk.keep(
+        office, [take(raw("message-seen", message="m-1", place="P015", key="k-2"), a_hand(now), ROSTER, office.plan)]
+    )
+    following.catch_up()
+    ended = following.picture.case("P015.message-unseen")
+    assert ended
+    assert ended.cleared_says == "the facts: the place acknowledged it"
 
 
 def test_whoever_may_not_send_messages_sends_none(office: Office) -> None:

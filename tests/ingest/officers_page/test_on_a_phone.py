@@ -361,3 +361,28 @@ def test_a_phone_whose_key_was_ended_says_so_and_keeps_what_is_typed(county: Cou
     signed_in(page, f"{county.address}/at/P014?k={fresh}")
     at_the_office(page)
     assert [entry["step"] for entry in county.told()] == ["staffed"]
+
+
+def test_without_script_the_basics_work_and_nothing_is_a_dead_end(county: County, chromium: Browser) -> None:
+    context = chromium.new_context(**PHONE, java_script_enabled=False)  # type: ignore[arg-type]
+    page = context.new_page()
+    page.goto(county.way_in())
+    do_step(page, "t-staffed")
+    do_step(page, "t-site-ready", route_inches="30")
+    expect(section(page).locator(".reports .stop")).to_contain_text("The central office has been told.")
+    page.get_by_role("link", name="Steps").click()
+    page.get_by_role("link", name="Polls declared open").click()
+    page.get_by_role("link", name="Do this step now").click()
+    do_step(page, "t-open")
+    page.goto(f"{county.address}/at/P014#t-staffed")
+    page.get_by_role("link", name="Put this right").click()
+    type_in(page, {"officers_present": "4"})
+    tap_done(page)
+    page.get_by_role("link", name="Count").click()
+    page.locator("#count").get_by_label("Check-ins so far").fill("41")
+    page.get_by_role("button", name="Send the count").click()
+    page.get_by_role("link", name="Help").click()
+    page.get_by_role("button", name="Scanner jam").click()
+    expect(page.locator("#office")).to_contain_text("Scanner jam")
+    context.close()
+    assert [entry["kind"] for entry in county.told()] == ["step", "step", "step", "correction", "count", "exception"]

@@ -7,7 +7,7 @@ import pytest
 from county.domain.senders import Sender
 from county.errors import Busy
 from county.upkeep import issue_key, revoke_keys
-from ingest.phone.guesses import FREE, LONGEST, Guesses
+from ingest.guesses import FREE, LONGEST, Guesses
 from tests.ingest.officers_page.a_county import County, Plain, a_phone, a_step
 
 

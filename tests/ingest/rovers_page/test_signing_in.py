@@ -4,7 +4,7 @@ import time
 
 from county.domain.senders import Sender
 from county.upkeep import issue_key, revoke_keys
-from ingest.phone.guesses import FREE
+from ingest.guesses import FREE
 from tests.ingest.rovers_page.a_county import County, Plain, a_phone, a_tap
 
 

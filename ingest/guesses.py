@@ -23,7 +23,7 @@ class _Wrong:
 class Guesses:
     """Wrong keys by address; `timer` is in seconds. The wait stays short, because a whole county may share one address.
 
-    Whoever is signed in already is not asked to wait: only keys not seen to be right are held against an address.
+    Whoever has shown a right key is not asked to wait: only keys not seen to be right are held against an address.
     """
 
     def __init__(self, timer: Callable[[], float] = time.monotonic) -> None:
