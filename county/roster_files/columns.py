@@ -4,73 +4,16 @@ import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from county.roster_files.header_names import FAINT, OTHER, PLACE, SURE, named
 from county.roster_files.header_words import header_words
 from county.roster_files.looks_like import looks_like_lists, looks_like_name_and_address, share
 
-SURE, LOOSE, FAINT = 10, 6, 3
-_PLACE = r"(?:polling )?(?:place|center)"
-_OTHER = re.compile(
-    r"\b(?:registration|absentee|mailing|candidate|contest|party|contact|email|mail address|fax|previous|old"
-    r"|former|judge|inspector|clerk|worker|officer|notes?|comments?|remarks?|directions?|accessib\w*|url|website|photo)\b"
-)
-"""Headers that speak of something else, though other words in them may sound like ours."""
-
 _TIMES = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?\s*(?:[ap]\.?m\.?)?|\d{1,2}\s*[ap]\.?m\.?|noon", re.IGNORECASE)
-_NOT_THE_DAY = re.compile(r"\bearly\b|\bdrop ?(?:box|off)\b")
-
-NAMES: tuple[tuple[str, str, int], ...] = (
-    ("name", rf"{_PLACE}(?: name)?|polling place building(?: name)?|building(?: name)?|polling name", SURE),
-    ("name", r"name|polling|to polling|polling place description|place description|place building", LOOSE),
-    ("name_address", rf"(?:{_PLACE} )?name(?: street)? address", SURE),
-    ("place", rf"{_PLACE} number|polling number|building number", SURE),
-    ("place", r"number", FAINT),
-    ("address", rf"(?:{_PLACE} )?(?:street |physical |full )?address(?: street)?(?: line)?(?: ?1)?", SURE),
-    ("address", rf"(?:{_PLACE} )?(?:house number|street(?: name| number| address)?|address ?1|line ?1)", LOOSE),
-    (
-        "city",
-        rf"(?:{_PLACE} |address )?(?:city|town|municipality|city town|village)(?: name| state| st)?(?: zip\w*)?",
-        SURE,
-    ),
-    ("precinct", r"(?:polling )?precinct(?: ward| district)?(?: number)?|ward precinct", SURE),
-    ("precinct", r"(?:ward|district|division|ed|polling district)(?: number)?|precinct split", FAINT),
-    ("precinct", r"precinct (?:number name|name number)", SURE),
-    ("precinct_name", r"(?:polling )?precinct (?:name|description)", SURE),
-    ("precinct_name", r"(?:ward|district|division) name", FAINT),
-    ("precincts", r"(?:.* )?precincts(?: .*)?", SURE),
-    ("split", r"(?:precinct )?split(?: name| number)?", SURE),
-    ("registered", r"(?:.* )?registered(?: voters| count)?(?: .*)?|(?:.* )?voters registered(?: .*)?", SURE),
-    ("registered", r"(?:active |eligible |number |count )*voters(?: count| number)?|registration(?: count)?", LOOSE),
-    ("hours", rf"(?:{_PLACE} |polling )?hours(?: .*)?|opens closes|opens hours|(?:polling )?times?", SURE),
-    ("opens", r"(?:.* )?opens(?: times?| hours| at)?", SURE),
-    ("opens", r"(?:hours )?(?:start|from|begin)(?: time)?|start hours|hours from", LOOSE),
-    ("closes", r"(?:.* )?closes(?: times?| hours| at)?", SURE),
-    ("closes", r"(?:hours )?(?:end|to|until)(?: time)?|end hours|hours to", LOOSE),
-    ("latitude", r"(?:.* )?latitude(?: .*)?", SURE),
-    ("latitude", r"y(?: coord\w*)?", LOOSE),
-    ("longitude", r"(?:.* )?longitude(?: .*)?", SURE),
-    ("longitude", r"x(?: coord\w*)?", LOOSE),
-    ("coordinates", r"(?:.* )?(?:coordinates?|coords?|latitude ?longitude|gps|geo(?:code|point|place)?)", SURE),
-    ("phone", rf"(?:{_PLACE} )?phone(?: number)?", SURE),
-    ("zone", r"(?:rover )?(?:zone|area|region)(?: name| number)?", LOOSE),
-    ("route", r"(?:delivery )?route(?: name| number)?", SURE),
-    ("time_zone", r"time ?zone|timezone|tz", SURE),
-    ("ballots_delivered", r"(?:polling )?ballots? (?:delivered|supplied|issued|ordered)(?: count)?", SURE),
-    ("kind", rf"(?:{_PLACE} |polling )?(?:type|kind|category)|early(?: polling)?|drop ?box", SURE),
-    (
-        "mail_only",
-        r"(?:all |polling )?(?:mail|by mail)(?: only| polling| precinct)?|polling by mail|mail polling only",
-        SURE,
-    ),
-    ("county", r"county(?: name)?|jurisdiction|locality(?: name)?", SURE),
-    ("election_date", r"dt|date", SURE),
-)
-"""Field, the header's words (see header_words) that mean it, and how surely. To know one more header: add a row."""
-
 _MADE_UP = (
     (
         "address",
         re.compile(
-            rf"(?:{_PLACE} )?(?:house number|street(?: name| number| type| suffix)?|(?:address|line)(?: line)? ?[123])"
+            rf"(?:{PLACE} )?(?:house number|street(?: name| number| type| suffix)?|(?:address|line)(?: line)? ?[123])"
         ),
         2,
     ),
@@ -149,25 +92,11 @@ def guess_columns(
     return columns, doubts
 
 
-def header_score(headers: Sequence[str]) -> int:
-    """How many different fields a row of cells names, if it is a header."""
-    named = [each for header in headers if header.strip() for each, _ in _named(header_words(header))]
-    return len(set(named))
-
-
-def _named(words: str) -> list[tuple[str, int]]:
-    if _OTHER.search(words):
-        return []
-    found = [(each, sureness) for each, pattern, sureness in NAMES if re.fullmatch(pattern, words)]
-    # hours and places of early voting and drop boxes are not the day's
-    return [named for named in found if named[0] == "kind" or not _NOT_THE_DAY.search(words)]
-
-
 def _likely(words: Sequence[str], values: Sequence[Sequence[str]]) -> list[_Likely]:
     """Every column with every field its header may mean, likeliest first."""
     found = []
     for position, said in enumerate(words):
-        for name, sureness in _named(said):
+        for name, sureness in named(said):
             fits = share(name, values[position])
             if fits > 0.3:
                 found.append(_Likely(sureness * fits, name, position, sureness))
@@ -192,7 +121,7 @@ def _by_values(
         wanted = [each for each in wanted if each != "hours"]
     for each in wanted:
         used = {*chosen.values(), *taken}
-        free = [n for n in range(len(headers)) if n not in used and not _OTHER.search(words[n])]
+        free = [n for n in range(len(headers)) if n not in used and not OTHER.search(words[n])]
         fits = {n: share(each, values[n]) for n in free if any(v.strip() for v in values[n])}
         if each == "name":
             fits = {n: fit * len(set(values[n])) / max(1, len(values[n])) for n, fit in fits.items()}

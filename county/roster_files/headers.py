@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from county.delimited import BadRow, Record, Unreadable
-from county.roster_files.columns import header_score
+from county.roster_files.header_names import header_score
 from county.roster_files.header_words import cleaned, header_words
 
 DEEPEST = 30

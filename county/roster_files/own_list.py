@@ -117,25 +117,27 @@ class OwnList:
             return
         registered = self._sites.number(line, values, "registered") if self._counts_precincts else None
         self._summed += registered or 0
-        name = values.get("precinct_name", "")
+        name = self._text(line, "precinct_name", values.get("precinct_name", ""))
         several = [each for each in _PARTED.split(values.get("precincts", "")) if each]
         for said in several or [values.get("precinct") or name]:
             precinct = self._precinct(line, said)
             if precinct:
                 self._say_where(line, precinct, site, sort)
-                yield Votes(
-                    line, precinct, " ".join(name.split()) or precinct, site, registered, values.get("split", "")
-                )
+                yield Votes(line, precinct, name or precinct, site, registered, values.get("split", ""))
 
     def _precinct(self, line: Line, said: str) -> str:
         """A precinct's id; empty where there is none that could be kept."""
         precinct = not_a_date(number_id(said))
         if precinct != number_id(said):
             self._doubt(line, "precinct", f"'{said}' was made a date by a spreadsheet, and is taken for {precinct}")
+        return self._text(line, "precinct", precinct)
+
+    def _text(self, line: Line, column: str, said: str) -> str:
+        """One line of text; empty, and said, where it cannot be kept."""
         try:
-            return cells.text(precinct)
+            return cells.text(said)
         except ValueError as error:
-            self.told.problems.append(line.problem("precinct", str(error)))
+            self.told.problems.append(line.problem(column, str(error)))
             return ""
 
     def _say_where(self, line: Line, precinct: str, site: Site | None, sort: Sort) -> None:
