@@ -92,3 +92,18 @@ def _provider(said: Mapping[str, str]) -> Provider | None:
     if not _CLAIM.fullmatch(claim):
         raise _bad("OIDC_CLAIM", "must be the name of a claim, like email or preferred_username")
     return Provider(issuer, said["OIDC_CLIENT_ID"], said["OIDC_CLIENT_SECRET"], claim)
+
+
+def as_said(signing: Signing) -> dict[str, str]:
+    """The settings as another program of ours reads them from its environment, named without their prefix."""
+    provider = signing.provider or Provider("", "", "", "")
+    return {
+        "IDLE_MINUTES": str(int(signing.idle.total_seconds() // 60)),
+        "SIGNED_IN_HOURS": str(int(signing.longest.total_seconds() // 3600)),
+        "BOARD_ADDRESS": signing.address,
+        "PROXIES": " ".join(signing.proxies),
+        "OIDC_ISSUER": provider.issuer,
+        "OIDC_CLIENT_ID": provider.client_id,
+        "OIDC_CLIENT_SECRET": provider.client_secret,
+        "OIDC_CLAIM": provider.claim,
+    }

@@ -14,6 +14,7 @@ import httpx
 
 from county.errors import PollriseError
 from county.settings import PREFIX, Settings
+from county.signing_settings import as_said
 
 PATIENCE = 60.0
 TIME_TO_STOP = 15.0
@@ -115,6 +116,7 @@ def environ(settings: Settings) -> dict[str, str]:
         "BOARD_PORT": str(settings.board_port),
         "NOW": settings.now,
         "NOW_SINCE": since,
+        **as_said(settings.signing),
     }
     return {f"{PREFIX}{name}": value for name, value in said.items()}
 
