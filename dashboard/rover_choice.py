@@ -1,6 +1,6 @@
 """Whom to send to a case: the rover the board suggests and why, the others with their minutes, and why not the rest."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -47,7 +47,9 @@ def choice(board: Board, case: Case) -> Choice:
             *_by_zone(rover, case, board),
         ),
     )
-    names = {rover.rover: _name(rover, board, case, minutes.get(rover.rover), suggested) for rover in soonest}
+    why_not = _why_not(board, case)
+    away = {rover.rover: f"{minutes[rover.rover]:.0f} min" for rover in soonest if rover.rover in minutes}
+    names = {each.rover: _name(each, away.get(each.rover) or why_not(each), suggested) for each in soonest}
     return Choice(names, suggested, _says(board, case, found, stop if suggested else None), expected)
 
 
@@ -61,8 +63,7 @@ def _by_zone(rover: Rover, case: Case, board: Board) -> tuple[bool, str]:
     return rover.zone != board.place_by_id[case.place].place.zone, rover.name
 
 
-def _name(rover: Rover, board: Board, case: Case, minutes: float | None, suggested: str) -> str:
-    away = f"{minutes:.0f} min" if minutes is not None else _why_not(rover, board, case)
+def _name(rover: Rover, away: str, suggested: str) -> str:
     return words.commas(
         [
             f"{rover.name}, suggested" if rover.rover == suggested else rover.name,
@@ -72,15 +73,22 @@ def _name(rover: Rover, board: Board, case: Case, minutes: float | None, suggest
     )
 
 
-def _why_not(rover: Rover, board: Board, case: Case) -> str:
-    """Why the board would not send this rover: the desk may all the same."""
+def _why_not(board: Board, case: Case) -> Callable[[Rover], str]:
+    """Why the board would not send a rover: the desk may all the same."""
     found, settings = board.dispatch, board.plan.dispatch
-    here = next((each for each in found.rovers if each.rover.rover == rover.rover), None) if found else None
-    if found is None or here is None or case.case not in found.offers:
-        return rover.zone
+    if found is None or case.case not in found.offers:
+        return lambda rover: rover.zone
+    here = {each.rover.rover: each for each in found.rovers}
     means = Means(board.roster, board.plan.election, settings, Travel.by(settings))
-    lacking = _LACKS.get(lacks(here, case, settings.need(case.exception), means), "")
-    return lacking or _turned_down(rover, case) or _not_free(here)
+    need = settings.need(case.exception)
+
+    def why(rover: Rover) -> str:
+        if rover.rover not in here:
+            return rover.zone
+        lacking = _LACKS.get(lacks(here[rover.rover], case, need, means), "")
+        return lacking or _turned_down(rover, case) or _not_free(here[rover.rover])
+
+    return why
 
 
 def _turned_down(rover: Rover, case: Case) -> str:

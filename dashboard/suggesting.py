@@ -2,6 +2,7 @@
 
 import logging
 import threading
+import time
 from collections.abc import Callable
 from datetime import datetime
 
@@ -10,7 +11,8 @@ from county.domain.dispatch import Dispatch
 from county.following import Following
 from county.wiring import Office
 
-EVERY_SECONDS = 1.0
+EVERY_SECONDS, REST = 1.0, 4.0
+"""How often it looks at most, and how many times longer than working it out it rests, so that drawing has its turn."""
 _log = logging.getLogger("pollrise.board")
 
 
@@ -30,12 +32,15 @@ class Suggesting:
 
     def follow(self) -> None:
         """Look until stopped; trouble is logged and tried again, and nobody is suggested meanwhile."""
-        while not self._stopping.wait(EVERY_SECONDS):
+        took = 0.0
+        while not self._stopping.wait(max(EVERY_SECONDS, REST * took)):
+            began = time.monotonic()
             try:
                 self.look()
             except Exception:  # noqa: BLE001  the loop's outermost level
                 self.latest = None
                 _log.exception("no rover can be suggested")
+            took = time.monotonic() - began
 
     def stop(self) -> None:
         self._stopping.set()

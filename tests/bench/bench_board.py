@@ -19,6 +19,7 @@ from typing import TypeVar
 
 from streamlit.testing.v1 import AppTest
 
+from county.domain.dispatch import suggest
 from county.domain.entries import Entry
 from county.domain.expected import expected_of
 from county.domain.picture import Picture
@@ -68,7 +69,9 @@ def a_folded_board(roster: Roster, entries_each: int, plan: Plan) -> Board:
         f"{len(roster.places):,} places, {len(entries):,} entries: folded in {folding:,.0f} ms; the board of a new "
         f"minute in {making:,.0f} ms, after one more entry in {following:,.0f} ms; {len(board.cases):,} open cases"
     )
-    return board
+    found, suggesting = timed(lambda: suggest(board.every_case, roster, plan, plan.dispatch, now))
+    print(f"  whom to send, beside the drawing: {len(roster.rovers):,} rovers in {suggesting:,.0f} ms")
+    return replace(board, dispatch=found)
 
 
 def script_times(boards: Sequence[Board]) -> list[dict[str, float]]:

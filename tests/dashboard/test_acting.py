@@ -12,6 +12,7 @@ from county.domain.dispatch_settings import DispatchSettings, Need
 from county.domain.effects import Effect
 from county.domain.people import Role
 from county.domain.roster import Rover
+from dashboard import acting
 from dashboard.feed import Feed
 from tests.builders import a_full_opening, a_plan, a_roster, after, an_exception
 from tests.dashboard.a_board import a_feed, at
@@ -175,3 +176,20 @@ def test_two_desks_that_send_two_rovers_send_one_and_the_other_sees_whom(feed: F
     press(ours, "Send another rover")
     assert the_case(feed).rover == "R04", "whoever has seen it may decide otherwise"
     assert "meanwhile" not in said(theirs)
+
+
+def test_even_closer_than_a_redraw_nothing_is_overwritten(feed: Feed, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The other desk writes after this one has looked for what others did, and before it writes itself."""
+    ours, look = acknowledged(feed), acting._meanwhile
+
+    def too_early(case: Case, key: str) -> str:
+        monkeypatch.setattr(acting, "_meanwhile", look)
+        says = look(case, key)
+        feed.act(JAM, {"key": "theirs", "action": "clear", "note": "cleaned"}, "Ann Lee", seen=None)
+        return says
+
+    monkeypatch.setattr(acting, "_meanwhile", too_early)
+    press(ours, "Assign this rover")
+    assert "meanwhile Ann Lee (cleared, 06:10) acted on this case" in said(ours)
+    assert the_case(feed).state is State.CLEARED
+    assert [step.action for step in the_case(feed).steps] == ["acknowledge", "clear"]

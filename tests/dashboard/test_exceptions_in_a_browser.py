@@ -1,0 +1,92 @@
+"""Exceptions in a real Chromium: the rover chosen beforehand, a pattern and its cases, and the curves as they move."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser import chromium
+from tests.dashboard.a_running_board import RunningBoard, a_running_board
+from tests.dashboard.test_board_in_a_browser import opened
+
+__all__ = ["chromium"]
+PLACES = ("P00004", "P00019", "P00036")
+CASE = "P00004.scanner-jam"
+
+
+@pytest.fixture(scope="module")
+def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iterator[RunningBoard]:
+    """A county in which three scanners jam, far from one another and within half an hour."""
+    with a_running_board(tmp_path_factory.mktemp("county") / "data") as board:
+        for place in PLACES:
+            board.report(place, "exception", exception="scanner-jam")
+        yield board
+
+
+@pytest.fixture
+def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
+    context = running.context(chromium, viewport={"width": 1366, "height": 768})
+    page = context.new_page()
+    page.set_default_timeout(15_000)
+    opened(page, f"{running.address}/exceptions?case={CASE}")
+    yield page
+    context.close()
+
+
+def curve(page: Page) -> str:
+    """The curve of how soon impaired voting was acknowledged, as it is drawn."""
+    panel = page.locator(".st-key-how-soon section").filter(has_text="Acknowledged")
+    found = panel.locator(".pr-waits-chart polyline[data-of=impaired]").get_attribute("points")
+    assert found is not None
+    return found
+
+
+def test_a_suggested_rover_is_chosen_and_assigned_with_three_clicks_and_the_curve_moves(
+    page: Page, running: RunningBoard
+) -> None:
+    expect(page.locator(".pr-suggested")).to_contain_text(
+        re.compile(r"Suggested: .+\. .+ min.* On site about \d\d:\d\d")
+    )
+    before = curve(page)
+    page.get_by_role("button", name="Acknowledge").click()
+    expect(page.get_by_role("combobox", name="Rover")).to_have_value(re.compile(r", suggested, \d+ min"))
+    expect(page.locator(".st-key-how-soon")).to_contain_text("2 still waiting")
+    assert curve(page) != before
+    page.get_by_role("button", name="Assign this rover").click()
+    expect(page.locator(".pr-milestones")).to_contain_text(re.compile(r"on site.*expected \d\d:\d\d"))
+    (assigned,) = [entry for entry in running.actions(CASE) if entry["action"] == "assign"]
+    assert assigned["rover"] == assigned["suggested"]
+    assert running.case(CASE)["expected_at"] == assigned["expected_at"]
+
+
+def test_the_desk_s_own_choice_outlives_newer_suggestions(page: Page, running: RunningBoard) -> None:
+    case = "P00019.scanner-jam"
+    opened(page, f"{running.address}/exceptions?case={case}")
+    page.get_by_role("button", name="Acknowledge").click()
+    rover = page.get_by_role("combobox", name="Rover")
+    expect(rover).to_have_value(re.compile("suggested"))
+    rover.click()
+    page.get_by_role("option").filter(has_not_text="suggested").last.click()
+    chosen = rover.input_value()
+    running.report("P00030", "exception", exception="no-power", effect="stopped")
+    expect(page.locator(".pr-rows-cases").first).to_contain_text("no power")
+    expect(rover).to_have_value(re.compile(re.escape(chosen.split(",")[0])))
+    page.get_by_role("button", name="Assign this rover").click()
+    expect(page.locator(".pr-history")).to_contain_text("the board suggested")
+    (assigned,) = [entry for entry in running.actions(case) if entry["action"] == "assign"]
+    assert assigned["rover"] != assigned["suggested"]
+
+
+def test_a_pattern_leads_to_its_cases_and_they_lead_back(page: Page, running: RunningBoard) -> None:
+    pattern = page.locator(".pr-rows-cases button", has_text="same trouble: scanner jam")
+    pattern.click()
+    expect(page.locator(".pr-case-title")).to_have_text("Same trouble at 3 places, scanner jam")
+    linked = page.locator(".st-key-case .pr-rows-few button")
+    expect(linked).to_have_count(3)
+    expect(page.get_by_role("button", name="Acknowledge")).to_be_visible()
+    linked.first.click()
+    expect(page.locator(".pr-pattern")).to_contain_text("One of 3 places with the same trouble")
+    expect(linked).to_have_count(1)
+    linked.click()
+    expect(page.locator(".pr-case-title")).to_contain_text("Same trouble at 3 places")
