@@ -15,6 +15,8 @@ SAYS = (
     "with that form. Blocks 3, 4 and 8 are for whoever signs it."
 )
 
+MOST_LINES = 24
+
 
 def activity_log_pdf(record: Record, about: About, activity: Table) -> bytes:
     """The log as a PDF; `activity` is the subject of that name."""
@@ -23,21 +25,25 @@ def activity_log_pdf(record: Record, about: About, activity: Table) -> bytes:
 
 def told(record: Record, about: About, activity: Table) -> dict[str, object]:
     """Everything that the log's page is told."""
-    moments = [at for at in activity.column("at") if isinstance(at, datetime)]
+    about_places = [row[0] for row in activity.rows if row[3]]
+    moments = [at for at in about_places if isinstance(at, datetime)]
     return {
         "about": asdict(about),
         "says": SAYS,
         "incident": about.election,
         "from": _when(record, min(moments, default=record.as_of)),
-        "to": _when(record, max([*moments, record.as_of])),
+        "to": _when(record, record.as_of),
         "agency": f"{record.plan.election.county}, {record.plan.word('office')}",
         "position": record.plan.word("rover").capitalize(),
-        "resources": [
-            rover.rover if rover.name == rover.rover else f"{rover.rover} {rover.name}"
-            for rover in record.roster.rovers
-        ],
+        "resources": _resources(record),
         "rows": [_row(record, row) for row in activity.rows],
     }
+
+
+def _resources(record: Record) -> list[str]:
+    """Each rover in a line of its own; where they are many, all of them in one."""
+    rovers = [r.rover if r.name in ("", r.rover) else f"{r.rover} {r.name}" for r in record.roster.rovers]
+    return rovers if len(rovers) <= MOST_LINES else [", ".join(rovers)]
 
 
 def _when(record: Record, moment: datetime) -> Mapping[str, str]:

@@ -79,7 +79,8 @@ def _opened(now: PlaceNow, how: Opening | None, zone: ZoneInfo) -> Iterator[tupl
     yield "When did it open?", f"{clock(how.opened_at, zone, seconds=True)}, {late}"
     yield "By whose clock?", f"{WHOSE_CLOCK[how.report.stamp]}; told by {from_whom(how.told)} ({zone.key})"
     behind = int(how.behind.total_seconds())
-    put_right = f"; put right {len(how.corrections)} times since" if how.corrections else ""
+    times = len(how.corrections)
+    put_right = f"; put right since, {'once' if times == 1 else f'{times} times'}" if times else ""
     yield (
         "When did the office know?",
         f"{clock(how.learned_at, zone, seconds=True)}, {_length(behind)} after{put_right}",

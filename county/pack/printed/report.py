@@ -84,7 +84,7 @@ def _day(record: Record) -> dict[str, object]:
             clock(each.opened_at, record.zone_of(each.place.place)) or "–",
             f"{each.minutes}",
         ]
-        for each in late[:10]
+        for each in opened[:10]
     ]
     totals = record.picture.totals(record.as_of)
     return {
