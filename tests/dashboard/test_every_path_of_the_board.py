@@ -10,6 +10,7 @@ import httpx
 import pytest
 from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
+from websockets.typing import Origin
 
 from county import signing_in, staffing
 from county.domain.people import Person, Role
@@ -115,9 +116,7 @@ def opens(running: RunningBoard, path: str, headers: dict[str, str]) -> bool:
     at = f"ws://127.0.0.1:{running.port}{path}"
     with ExitStack() as stack:
         try:
-            stack.enter_context(
-                connect(at, additional_headers=headers, origin=running.address, proxy=None)  # type: ignore[arg-type]
-            )
+            stack.enter_context(connect(at, additional_headers=headers, origin=Origin(running.address), proxy=None))
         except InvalidStatus as refused:
             return refused.response.status_code != 403
     return True
@@ -133,7 +132,7 @@ def test_another_sites_page_opens_no_socket_with_a_persons_cookie(
             connect(
                 f"ws://127.0.0.1:{running.port}{path}",
                 additional_headers={"Cookie": cookies["lead"]},
-                origin=origin,  # type: ignore[arg-type]
+                origin=Origin(origin),
                 proxy=None,
             ),
         ):

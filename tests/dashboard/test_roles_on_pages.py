@@ -56,10 +56,10 @@ def feed(tmp_path: Path) -> Iterator[Feed]:
 
 def offered(role: Role, feed: Feed) -> tuple[dict[str, bool], str]:
     """The pages that the board offers to a person of this role, each shown or told to be not theirs; and the first."""
-    found: list[st.Page] = []  # type: ignore[valid-type]
+    found: list[st.Page] = []
     whole = st.navigation
 
-    def keep(pages: list[st.Page], **more: object) -> object:  # type: ignore[valid-type]
+    def keep(pages: list[st.Page], **more: object) -> object:
         found.extend(pages)
         return whole(pages, **more)  # type: ignore[arg-type]
 
@@ -67,8 +67,8 @@ def offered(role: Role, feed: Feed) -> tuple[dict[str, bool], str]:
         app = AppTest.from_file(str(DASHBOARD / "board.py"), default_timeout=30).run()
         assert not app.exception
     # the first page's address is empty, so pages are told apart by their names
-    pages = {_address(page.title): page.visibility == "visible" for page in found}  # type: ignore[attr-defined]
-    first = next(page.title for page in found if page._default)  # type: ignore[attr-defined]
+    pages = {_address(page.title): page.visibility == "visible" for page in found}
+    first = next(page.title for page in found if page._default)
     return pages, str(first)
 
 

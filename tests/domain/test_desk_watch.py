@@ -39,7 +39,7 @@ def test_whoever_signs_in_at_the_desk_is_there_until_their_last_session_ends() -
     (ann,) = watch.on_the_desk
     assert (ann.name, ann.role, ann.since) == ("Ann", Role.LEAD, after(1))
     watch.add([a_fact(4, "Ann", "signed-out")])
-    assert watch.on_the_desk == ()
+    assert names(watch) == []
     watch.add([a_fact(5, "Ann", "signed-in", "lead")])
     assert watch.on_the_desk[0].since == after(5)
 

@@ -62,7 +62,7 @@ def paths(house: House) -> set[tuple[str, str]]:
     """Every method and path of the endpoint, as the application itself has them."""
     app = create_app(house.office, Following(house.office), writer_for(house.office))
     return {
-        (method, route.path)
+        (method, str(getattr(route, "path", "")))
         for route in app.router.routes
         for method in getattr(route, "methods", None) or ("SOCKET",)
         if method != "HEAD"
