@@ -12,6 +12,10 @@ DEEPEST = 30
 """No title takes more rows than this."""
 _DATA = re.compile(r"\d{3,}|.*\d{1,2}:\d{2}")
 _OF_PEOPLE = re.compile(r"voters? number|(?:date )?birth(?: date)?|birthdate|dob|date birth")
+_OF_EQUIPMENT = re.compile(
+    r"(?:device|scanner|tabulator|machine|equipment|unit|asset)(?: tag)? (?:number|type|serial|serial number)"
+    r"|serial(?: number)?|seal(?: number)?|rover(?: number| name)?"
+)
 _THEIR_NAMES = re.compile(r"(?:first|last|middle) name|surname|voters? name|full name|(?:first|last)name")
 
 
@@ -45,6 +49,11 @@ def find_header(records: Sequence[Record]) -> Header | None:
     _, position, cells = best
     below = tuple(records[position + 1 :])
     return Header(records[position][0], _distinct(cells, below), below)
+
+
+def is_of_equipment(header: Header) -> bool:
+    """Whether a list is of devices, seals or rovers, so that its places must not be taken for all there are."""
+    return any(_OF_EQUIPMENT.fullmatch(header_words(name)) for name in header.names)
 
 
 def _may_be_second(cells: Sequence[str]) -> bool:

@@ -14,7 +14,7 @@ from county.roster_files.files import RosterFile
 from county.roster_files.gathering import Gathering
 from county.roster_files.grids import Grid, text_grid
 from county.roster_files.guessing import columns_of
-from county.roster_files.headers import find_header
+from county.roster_files.headers import find_header, is_of_equipment
 from county.roster_files.known import Known
 from county.roster_files.layouts import LAYOUTS
 from county.roster_files.lines import Lines, of_file
@@ -131,6 +131,11 @@ class _Reading:
             raise Unreadable(
                 f"row {header.row}: is the header of no table of the roster; they need {wanted()}; "
                 "any other list needs at least a column with the place's name"
+            )
+        if is_of_equipment(header) and not {"precinct", "precinct_name", "precincts"} & guess.columns.keys():
+            raise Unreadable(
+                f"row {header.row}: looks like a list of devices, seals or rovers; name its columns as the tables do: "
+                f"{wanted()}"
             )
         self.guesses.append(guess)
         OwnList(grid.file, header, guess, self.known, self.told).read()

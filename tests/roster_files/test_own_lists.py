@@ -481,6 +481,20 @@ def test_city_state_and_zip_in_one_cell_give_the_city() -> None:
     assert reading.roster.places[0].city == "St. Wren"
 
 
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Scanner ID,Polling Place,Address,Serial #\nSC-1,Town Hall,1 Main St,77\n",
+        "Seal Number,Location,Address\n4417,Town Hall,1 Main St\n",
+        "Rover,Phone,Location\nAda,555-0100,Town Hall\n",
+    ],
+)
+def test_a_list_of_devices_is_not_taken_for_all_the_places_there_are(said: str) -> None:
+    reading = read_list(said)
+    assert reading.roster == Roster()
+    assert "looks like a list of devices, seals or rovers; name its columns as the tables do" in wrong(reading)[0]
+
+
 def test_two_columns_of_times_are_known_by_their_values_and_asked_about() -> None:
     reading = read_list("Precinct,Polling Place,Address,A,B\n1,Town Hall,1 Main St,7:00 AM,8 PM\n")
     assert hours(reading.roster) == {"Town Hall": (time(7), time(20))}
