@@ -87,7 +87,9 @@ def _doors_in(app: FastAPI, office: Office, following: Following, writer: Writer
         actions.post,
         methods=["POST"],
         status_code=201,
-        responses=_answers({200: shown.ReceiptAnswer, 201: shown.ReceiptAnswer}, 401, 403, 404, 409, 413, 422, 429, 503),
+        responses=_answers(
+            {200: shown.ReceiptAnswer, 201: shown.ReceiptAnswer}, 401, 403, 404, 409, 413, 422, 429, 503
+        ),
         openapi_extra=KEYED | body(ref("Action")),
     )
     line = {"description": "One short line", "content": {"text/plain": {"schema": {"type": "string"}}}}

@@ -12,7 +12,7 @@ from ingest.body import WHOLE, read_body, read_json, read_text
 
 Form: TypeAlias = Mapping[str, str]
 
-MOST_FIELDS = 60
+MOST_FIELDS = 300
 MOST_FORMS = 50
 LONGEST_VALUE = 4_000
 
