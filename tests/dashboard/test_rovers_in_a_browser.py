@@ -6,12 +6,14 @@ from collections.abc import Iterator
 
 import pypdfium2
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 
 from county.desk import roster
+from county.domain.milestones import Milestone
 from county.domain.people import Role
 from county.domain.senders import Sender
 from county.upkeep import issue_key
+from dashboard.review.responses import OF
 from tests.browser import PHONE, chromium
 from tests.dashboard.a_running_board import RunningBoard, a_running_board
 from tests.dashboard.test_board_in_a_browser import opened
@@ -56,11 +58,21 @@ def endpoint(running: RunningBoard) -> str:
     return f"http://127.0.0.1:{running.endpoint_port}"
 
 
+def on_site(page: Page) -> Locator:
+    """How soon somebody was on site, as Exceptions shows it live."""
+    return page.locator(".st-key-how-soon section").filter(has_text="Somebody on site")
+
+
+def on_site_curve(page: Page) -> str:
+    """The curve of it, as it is drawn."""
+    return on_site(page).locator(".pr-waits-chart polyline[data-of=stopped]").get_attribute("points") or ""
+
+
 def on_site_in_the_record(page: Page, running: RunningBoard) -> int:
     """How many cases the record of response times counts with somebody on site."""
     opened(page, f"{running.address}/review?part=response")
-    page.get_by_text("somebody on site", exact=True).first.click()
-    expect(page.locator(".pr-sentence")).to_contain_text(re.compile("somebody on site|no response times"))
+    page.get_by_text(OF[Milestone.ON_SITE], exact=True).first.click()
+    expect(page.locator(".pr-sentence")).to_contain_text(re.compile(f"{OF[Milestone.ON_SITE]}|no response times"))
     rows = page.locator("table[aria-label='Response times by effect'] tbody tr")
     return sum(int(row.locator("td").nth(1).inner_text()) for row in rows.all())
 
@@ -73,7 +85,9 @@ def test_from_the_desk_to_the_rovers_phone_to_cleared_and_the_figures_move(
     reached = on_site_in_the_record(desk, running)
     opened(desk, f"{running.address}/exceptions?case={CASE}")
     desk.get_by_role("button", name="Acknowledge").click()
-    desk.get_by_role("combobox", name="Rover").click()
+    curve = on_site_curve(desk)
+    chooser = desk.get_by_role("combobox", name="Rover")
+    chooser.fill(name)
     desk.get_by_role("option", name=re.compile(re.escape(name))).first.click()
     desk.get_by_role("button", name="Assign this rover").click()
     expect(phone.locator("article h2")).to_be_visible()
@@ -84,6 +98,8 @@ def test_from_the_desk_to_the_rovers_phone_to_cleared_and_the_figures_move(
         phone.get_by_role("button", name=word, exact=True).click()
         expect(phone.locator("article dl")).to_contain_text(word)
     expect(desk.locator(".pr-milestones li.pr-reached")).to_have_count(5)
+    expect(on_site(desk)).to_contain_text("half within")
+    assert on_site_curve(desk) != curve
     expect(desk.get_by_role("button", name="Clear", exact=True)).to_be_visible()
     phone.get_by_label("What was done?").fill("Moved to the hall's generator; two of us carried it")
     phone.get_by_role("button", name="Cleared: tell the central office").click()
