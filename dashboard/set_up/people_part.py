@@ -71,7 +71,10 @@ def _change(accounts: tuple[Account, ...]) -> None:
         st.selectbox("Another role", list(Role), key="people-to", format_func=ROLE_SAYS.__getitem__)
         st.button("Give this role", key="people-give", on_click=_give)
         st.button("End the account", key="people-end", on_click=_end)
-        layout.note("Whoever is reset or ended is signed out everywhere at once. What they did stays in the record.")
+        layout.note(
+            "Whoever is reset or ended is signed out everywhere at once. A new first password takes back an account "
+            "that has ended. What they did stays in the record."
+        )
 
 
 def _whose() -> str:

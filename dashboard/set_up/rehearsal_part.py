@@ -83,7 +83,13 @@ def _going_on(board: Board) -> None:
     st.progress(progress.sent / progress.total if progress.total else 0.0, text=_far(board, running))
     if progress.board:
         link = tag("a", text(progress.board), href=progress.board, target="_blank", rel="noopener")
-        st.html(tag("p", text("Its own board, marked as a rehearsal; sign in as here: "), link))
+        st.html(
+            tag(
+                "p",
+                text("Its own board, on the machine where this one runs and marked as a rehearsal; sign in as here: "),
+                link,
+            )
+        )
     st.button("Stop the rehearsal", key="rehearsal-stop", on_click=_stop)
 
 

@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 from county import desk, staffing, upkeep
 from county.clock import Clock
 from county.domain.entries import REPORT_KINDS
+from county.domain.plan_versions import FILE
 from county.plans import standing
 from county.rehearsed import results
 from county.setting_up import SAMPLE_PLAN, set_up
@@ -100,7 +101,8 @@ def test_a_newcomer_sets_the_county_up_and_rehearses_it_in_fewer_than_forty_clic
 
     office = begun.office()
     assert not office.plan.election.rehearsal
-    assert standing(office).versions[-1].by == "desk"
+    seen_in_the_file, made = standing(office).versions
+    assert (seen_in_the_file.door, seen_in_the_file.seq, made.by) == (FILE, 1, "desk")
     assert len(upkeep.live_keys(office)) == 48 + 8 + 1
     assert {person.name for person in staffing.everyone(office)} == {"desk", "Ann Lee", "Bo Fenn"}
     (result,) = results(office.settings)

@@ -81,21 +81,30 @@ def test_it_plays_to_its_end_in_a_ledger_of_its_own_and_says_how_it_went(office:
     rehearsed.engine.dispose()
 
 
-@pytest.mark.parametrize("how", [Running.stop, lambda running: running.process.stdin.close()])
-def test_told_to_stop_or_left_alone_it_ends_with_all_its_programs(
-    office: Office, how: Callable[[Running], object]
-) -> None:
+def test_told_to_stop_it_ends_with_all_its_programs(office: Office) -> None:
     running = begin(office, Asked(PLACES, 1, "normal"))
     try:
         wait_until(lambda: running.progress().board or not running.going_on, running)
-        how(running)
-        wait_until(lambda: not running.going_on, running)
-        result = running.result()
-        assert result is not None
-        assert (result.whole, result.says) == (False, "stopped before its end")
-        assert (running.folder / "dashboard.txt").read_text().splitlines()[-1] == "The board has stopped."
     finally:
         running.stop()
+    result = running.result()
+    assert result is not None
+    assert (result.whole, result.says) == (False, "stopped before its end")
+    assert (running.folder / "dashboard.txt").read_text().splitlines()[-1] == "The board has stopped."
+
+
+def test_left_alone_it_ends_by_itself(office: Office) -> None:
+    running = begin(office, Asked(PLACES, 0, "normal"))
+    try:
+        wait_until(lambda: running.progress().total or not running.going_on, running)
+        assert running.process.stdin is not None
+        running.process.stdin.close()
+        wait_until(lambda: not running.going_on, running)
+    finally:
+        running.stop()
+    result = running.result()
+    assert result is not None
+    assert (result.whole, result.says) == (False, "stopped before its end")
 
 
 def test_without_a_roster_nothing_is_begun(office: Office) -> None:
