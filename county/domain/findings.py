@@ -11,8 +11,8 @@ class Finding:
     """What a rule found. `cause` names the fact (a report's key, or the clock's own), so one fact is found once.
 
     `since` is when it became true, `learned_at` when the office could know it (aware UTC). `clears_at` is when the
-    facts themselves ended it, with `clears_says` in words; `gone_says` says why the fact no longer stands. Of a pattern,
-    `of` is the kind of trouble that many places have, and `links` names the cases.
+    facts themselves ended it, with `clears_says` in words; `gone_says` says why the fact no longer stands. If it is a
+    pattern, `of` is the kind of trouble that many places have, `links` the cases.
     """
 
     exception: str

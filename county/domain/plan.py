@@ -175,7 +175,7 @@ class Plan:
     exception_kinds: Mapping[str, ExceptionKind] = field(default_factory=lambda: MappingProxyType(EXCEPTION_KINDS))
     logs: LogMaps = field(default_factory=LogMaps)
     dispatch: DispatchSettings = field(default_factory=DispatchSettings)
-    patterns: PatternLimits = PatternLimits()
+    patterns: PatternLimits = field(default_factory=PatternLimits)
 
     def step(self, key: str) -> Step | None:
         """The step with this key, or None."""
