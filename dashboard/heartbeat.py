@@ -70,7 +70,10 @@ class Heart:
 
     @asynccontextmanager
     async def knocking(self) -> AsyncGenerator[None, None]:
-        """Knock at the endpoint every few seconds while the board is served."""
+        """Knock at the endpoint every few seconds while the board is served; an archive has none."""
+        if self._feed.office.archive:
+            yield
+            return
         task = asyncio.create_task(self._knock())
         try:
             yield

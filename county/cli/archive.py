@@ -50,7 +50,7 @@ def _check(given: Given, asked: argparse.Namespace) -> int:
     found = read_archive(asked.file)
     print(
         f"{asked.file}: {found.election}; {found.about['entries']:,} entries, every part as its sum says, and the "
-        f"chain  holds; keep it through {found.about['keep_through']}; SHA-256 {found.digest}"
+        f"chain holds; keep it through {found.about['keep_through']}; SHA-256 {found.digest}"
     )
     return 0
 

@@ -28,7 +28,7 @@ def pack(board: Board) -> None:
     st.html(tag("ul", *(_held(*each) for each in _HOLDS), cls="pr-links"))
     layout.note(
         "Names of staff and telephone numbers are left out unless a lead asks for them. Notes stand as they were "
-        "written  without the names the office knows; other names may stand in them. The same ledger gives the same "
+        "written without the names the office knows; other names may stand in them. The same ledger gives the same "
         "bytes."
     )
     layout.section("Keeping")
