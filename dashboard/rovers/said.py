@@ -72,7 +72,8 @@ def _where(board: Board, each: OnTheRoad) -> str:
 
 def stop_says(board: Board, stop: Stop) -> str:
     """One stop: which case, in how many minutes, and whether it is assigned or only suggested."""
-    return f"{case_says(board, board.case_by_id[stop.case])}, in {max(1, round(stop.minutes))} min"
+    minutes = max(1, round((stop.arrives_at - board.as_of).total_seconds() / 60))
+    return f"{case_says(board, board.case_by_id[stop.case])}, in {minutes} min"
 
 
 def case_says(board: Board, case: Case) -> str:

@@ -98,6 +98,15 @@ def test_what_was_assigned_shows_before_the_next_suggestion_is_worked_out() -> N
     assert plain(listed.rover_list(made, on_the_road(made))).count("Mill School") == 1
 
 
+def test_the_minutes_to_a_stop_go_by_even_before_the_next_suggestion() -> None:
+    made = board(JAMMED)
+    later = replace(board(JAMMED, now=after(43), suggested=False), dispatch=made.dispatch)
+    (soon,), (sooner,) = (each[0].stops for each in (on_the_road(made), on_the_road(later)))
+    minutes = [int(said.stop_says(at, soon).split()[-2]) for at in (made, later)]
+    assert soon == sooner
+    assert minutes[0] - minutes[1] == 3
+
+
 def test_a_suggestion_that_was_overtaken_is_not_shown() -> None:
     to_another = an_action(JAM, "assign", after(39), rover="R04")
     made = replace(board(JAMMED, to_another, suggested=False), dispatch=board(JAMMED).dispatch)
