@@ -12,8 +12,8 @@ from county.domain.archive_mark import ArchiveMark
 from county.domain.cases import Case
 from county.domain.dispatch import Dispatch
 from county.domain.picture import Picture, PlaceNow
+from county.domain.place_replay import View
 from county.domain.plan import Plan
-from county.domain.replay import View
 from county.domain.roster import Roster
 from county.domain.standing import Standing
 from dashboard.earlier import Earlier

@@ -4,19 +4,15 @@ import logging
 import threading
 import time
 from collections import OrderedDict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from county import upkeep
-from county.domain.entries import Entry, Kind
 from county.domain.picture import Picture, happened, known
-from county.domain.plan import Plan
-from county.domain.plan_versions import plan_then
-from county.domain.replay import Beside, Replay, View
-from county.domain.roster import Roster
-from county.errors import BadPlan, NotFound
+from county.domain.place_replay import View
+from county.domain.replay import Beside, Replay
 from county.following import Following
 from county.wiring import Office
+from dashboard.in_force import InForce
 
 GRIDS = (60, 30, 15, 5, 1)
 """Minutes between the moments that are folded ahead: coarse ones first."""
@@ -31,13 +27,10 @@ class Replaying:
     """Replays of one process's ledger. Any thread may ask; what was folded for one is there for all."""
 
     def __init__(self, office: Office, following: Following) -> None:
-        self._office = office
         self._following = following
         self._lock = threading.RLock()
-        self._entries: Sequence[Entry] = ()
-        self._facts: dict[Kind, list[Entry]] = {Kind.ROSTER: [], Kind.PLAN: []}
+        self._in_force = InForce(office, following)
         self._replays: OrderedDict[tuple[int, int], tuple[Replay, int]] = OrderedDict()
-        self._rosters: dict[int, Roster] = {}
         self._pictures: OrderedDict[tuple[datetime, View, int], Picture] = OrderedDict()
         self._asked_at = float("-inf")
         self._ahead: threading.Thread | None = None
@@ -59,8 +52,8 @@ class Replaying:
     def replay(self, at: datetime | None = None) -> Replay:
         """The replay by the roster and plan in force at a moment, brought up to date; by today's without one."""
         with self._lock:
-            entries = self._newest()
-            roster, plan, version = self._then(at)
+            entries = self._in_force.newest()
+            roster, plan, version = self._in_force.then(at)
             kept = self._replays.pop(version, None)
             replay, seen = kept or (Replay(roster, plan), 0)
             replay.add(entries[seen:])
@@ -72,11 +65,11 @@ class Replaying:
     def picture(self, at: datetime, view: View) -> Picture:
         """The county's whole picture as of a moment; the last few are kept."""
         with self._lock:
-            entries = self._newest()
+            entries = self._in_force.newest()
             key = (at, view, len(entries))
             picture = self._pictures.get(key)
             if picture is None:
-                roster, plan, _ = self._then(at if view is View.KNOWN else None)
+                roster, plan, _ = self._in_force.then(at if view is View.KNOWN else None)
                 chosen = (known if view is View.KNOWN else happened)(entries, at)
                 picture = Picture.of(roster, plan, chosen, heard_by_happening=view is View.HAPPENED)
                 self._pictures[key] = picture
@@ -103,38 +96,6 @@ class Replaying:
 
     def stop(self) -> None:
         self._stopping.set()
-
-    def _newest(self) -> Sequence[Entry]:
-        if len(self._entries) == 0 or self._entries[-1].seq != self._following.seq:
-            seen, self._entries = len(self._entries), self._following.entries
-            for kind, facts in self._facts.items():
-                facts.extend(entry for entry in self._entries[seen:] if entry.kind is kind)
-        return self._entries
-
-    def _then(self, at: datetime | None) -> tuple[Roster, Plan, tuple[int, int]]:
-        """Roster and plan in force at a moment, and a name for the two; before the first of either, the first."""
-        today = self._following.picture
-        rosters, plans = self._facts[Kind.ROSTER], self._facts[Kind.PLAN]
-        loaded, made = _in_force(rosters, at), _in_force(plans, at)
-        roster = today.roster if loaded is None or loaded is rosters[-1] else self._roster(loaded, today.roster)
-        plan = today.plan if made is None or made is plans[-1] else self._plan(plans, made, today.plan)
-        return roster, plan, (loaded.seq if loaded else 0, made.seq if made else 0)
-
-    def _roster(self, loaded: Entry, today: Roster) -> Roster:
-        if loaded.seq not in self._rosters:
-            try:
-                self._rosters[loaded.seq] = upkeep.roster_as_at(self._office, loaded.received_at)
-            except NotFound:
-                _log.warning("the roster of entry %d was not kept; the newest is taken", loaded.seq)
-                self._rosters[loaded.seq] = today
-        return self._rosters[loaded.seq]
-
-    def _plan(self, plans: Sequence[Entry], made: Entry, today: Plan) -> Plan:
-        try:
-            return plan_then(plans, made.received_at, today)
-        except BadPlan:
-            _log.warning("the plan of entry %d cannot be read; the newest is taken", made.seq)
-            return today
 
     def _fold_all(self, since: datetime | None, until: datetime) -> None:
         try:
@@ -164,12 +125,6 @@ class Replaying:
                 folded = [replay.fold_ahead(place, at) for place in places[first : first + AT_ONCE]]
             if any(folded) and self._stopping.wait(REST_SECONDS):
                 return
-
-
-def _in_force(facts: Sequence[Entry], at: datetime | None) -> Entry | None:
-    if not facts or at is None:
-        return facts[-1] if facts else None
-    return next((fact for fact in reversed(facts) if fact.received_at <= at), facts[0])
 
 
 def day_of(picture: Picture) -> tuple[datetime, datetime]:

@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 import streamlit as st
 
 from county.domain.moments import parse_moment, write_moment
-from county.domain.replay import View
+from county.domain.place_replay import View
 from dashboard import feed, words
 from dashboard.board_now import Board
 from dashboard.markup import Markup, tag, text

@@ -7,15 +7,29 @@ import streamlit as st
 from county.domain.logs_beside import DeviceBeside
 from county.domain.milestones import Milestone
 from county.domain.picture import Picture
+from county.domain.place_replay import View
 from county.domain.record.late_openings import LateOpening, late_openings
-from county.domain.replay import View
 from dashboard import feed, going, layout, place_day_chart, shown, then, words
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.markup import Markup, tag, text
-from dashboard.review import answers, device_logs, differences, earlier_choice, record_table, responses, slider
+from dashboard.review import (
+    answers,
+    device_logs,
+    differences,
+    earlier_choice,
+    earlier_table,
+    forecast_table,
+    kind_table,
+    late_table,
+    lost_table,
+    record_table,
+    responses,
+    rover_table,
+    silence_table,
+    slider,
+)
 from dashboard.review import moment as moments
-from dashboard.review import tables as of_the_day
 from dashboard.review.ended import at_its_end
 from dashboard.review.parts import choose_part, chosen_part
 from dashboard.review_pack import part as pack_part
@@ -177,7 +191,7 @@ def earlier(board: Board) -> None:
     record, picture = at_its_end(board), feed.current().picture
     with st.container():
         steps = earlier_choice.chosen(picture)
-    says, drawn = of_the_day.beside_earlier(record, picture, steps)
+    says, drawn = earlier_table.beside_earlier(record, picture, steps)
     layout.heading(board, says)
     if drawn:
         st.html(drawn)
@@ -190,19 +204,19 @@ LAID_OUT: Mapping[str, Callable[[Board], None]] = {
     "place": one_place,
     "response": response,
     "late": a_table(
-        of_the_day.late,
+        late_table.late,
         "What was the matter is what was open there at its opening time or arose until it opened; "
         "the record does not say that it was the cause.",
     ),
     "lost": a_table(
-        of_the_day.lost,
+        lost_table.lost,
         "Minutes lost are late opening and stops of the whole place, overlaps once, up to closing. "
         "A court or a board decides what follows; the program documents.",
     ),
-    "silences": a_table(of_the_day.silent),
-    "kinds": a_table(of_the_day.kinds, "By a report: cleared because a report showed that it was over."),
-    "forecasts": a_table(of_the_day.foreseen, "A forecast is what was said before a place's own opening time."),
-    "rovers": a_table(of_the_day.rovers, "Minutes are from what rovers and the desk wrote down; overlaps count once."),
+    "silences": a_table(silence_table.silent),
+    "kinds": a_table(kind_table.kinds, "By a report: cleared because a report showed that it was over."),
+    "forecasts": a_table(forecast_table.foreseen, "A forecast is what was said before a place's own opening time."),
+    "rovers": a_table(rover_table.rovers, "Minutes are from what rovers and the desk wrote down; overlaps count once."),
     "logs": logs,
     "earlier": earlier,
     "pack": pack_part.pack,

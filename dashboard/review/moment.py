@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
-from county.domain.replay import Beside, Glance
+from county.domain.place_replay import Glance
+from county.domain.replay import Beside
 from county.domain.standing import Standing
 from dashboard import words
 from dashboard.board_now import Board

@@ -13,7 +13,7 @@ from streamlit.testing.v1.element_tree import Element
 from county.domain.entries import Entry
 from county.domain.moments import write_moment
 from county.domain.picture import Picture, happened, known
-from county.domain.replay import View
+from county.domain.place_replay import View
 from county.following import Following
 from county.upkeep import load_roster
 from dashboard import then

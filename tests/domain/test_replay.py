@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from county.domain.entries import Entry
 from county.domain.picture import Picture, happened, known
-from county.domain.replay import Glance, Replay, View
+from county.domain.place_replay import Glance, View
+from county.domain.replay import Replay
 from county.domain.standing import Standing
 from tests.builders import a_correction, a_count, a_plan, a_roster, a_step, after, raised
 from tests.days import days
