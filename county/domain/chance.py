@@ -1,7 +1,5 @@
 """How likely so many coincidences are, and how people say so."""
 
-from scipy.special import pdtrc
-
 
 def by_chance(places: int, usual: float) -> float:
     """The probability of so many places or more in trouble where `usual` are expected, were there no common cause.
@@ -12,6 +10,9 @@ def by_chance(places: int, usual: float) -> float:
     looking at every window, zone, route and model, something as unlikely turns up more often, so it says how
     surprising a pattern is and proves no cause.
     """
+    # a long while to import, and the commands, which ask for no chances, come through here
+    from scipy.special import pdtrc
+
     return float(pdtrc(places - 1, usual)) if places > 0 else 1.0
 
 
