@@ -54,10 +54,14 @@ def plan_in_force(settings: Settings) -> Plan:
 
     Where there is no file either, the newest version the ledger knows. Raises BadPlan naming file, line and reason.
     """
-    newest = _newest_version(settings)
-    if newest and (newest.by_a_person or not settings.plan.exists()):
-        return newest.plan()
-    return read_plan(settings)
+    version = _version_in_force(settings)
+    return version.plan() if version else read_plan(settings)
+
+
+def name_in_force(settings: Settings) -> str:
+    """What the plan in force is called in messages: `plan version 3`, or the plan file."""
+    version = _version_in_force(settings)
+    return version.name if version else str(settings.plan)
 
 
 def read_plan(settings: Settings) -> Plan:
@@ -75,6 +79,12 @@ def read_plan_text(settings: Settings) -> str:
         ) from None
     except (OSError, UnicodeDecodeError) as error:
         raise BadPlan(str(settings.plan), 0, f"cannot be read: {error}") from None
+
+
+def _version_in_force(settings: Settings) -> PlanVersion | None:
+    """The version that is in force; None where the plan file is."""
+    newest = _newest_version(settings)
+    return newest if newest and (newest.by_a_person or not settings.plan.exists()) else None
 
 
 def _newest_version(settings: Settings) -> PlanVersion | None:

@@ -17,7 +17,7 @@ from county.domain.plan import Plan
 from county.domain.plan_secrets import exposed
 from county.domain.plan_versions import difference
 from county.errors import BadPlan, NotFound, NotSure, PollriseError
-from county.wiring import open_office, plan_in_force, read_plan, read_plan_text
+from county.wiring import name_in_force, open_office, plan_in_force, read_plan, read_plan_text
 
 
 def add_to(commands: Any) -> None:
@@ -61,9 +61,10 @@ def _check(given: Given, asked: argparse.Namespace) -> int:
     for problem in (*roles_without_people(plan), *unreachable(plan, settings.sending), *exposed(plan)):
         print(f"{problem} (warning)")
     election = plan.election
+    name = asked.file or name_in_force(settings)
     rehearsal = ", a rehearsal" if election.rehearsal else ""
     print(
-        f"{settings.plan} can be used: {election.name}, {election.county}, {election.date}{rehearsal}; "
+        f"{name} can be used: {election.name}, {election.county}, {election.date}{rehearsal}; "
         f"{counted(len(plan.steps), 'step')}, {counted(len(plan.ladder), 'rung')}, "
         f"{counted(len(plan.people), 'person', 'people')}, {counted(len(plan.instructions), 'instruction')}"
     )

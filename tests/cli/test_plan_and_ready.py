@@ -37,6 +37,7 @@ def test_a_loaded_plan_is_in_force_and_the_one_before_stays_readable(shell: Shel
     assert "the plan file" in first
     assert "Ines Corwith, a rehearsal\tearlier tapes" in second
     assert shell("plan", "show").out == EARLIER_DUE
+    assert shell("plan", "check").out.startswith("plan version 2 can be used: General Election")
     assert shell("plan", "show", "1").out.rstrip() == PLAN_TEXT.rstrip()
     assert '+due = "-20m"' in shell("plan", "show", "2", "--changes").lines
 
