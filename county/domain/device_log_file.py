@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime, timedelta
 from types import MappingProxyType
 from typing import Any
@@ -35,7 +35,7 @@ def read_log_file(data: bytes) -> DeviceLog | LogDocumentation:
     if len(data) > LARGEST:
         raise _refused("", f"larger than {LARGEST // 1_000_000} MB")
     kind, node = _from_json(data) if data.lstrip(b"\xef\xbb\xbf \t\r\n")[:1] == b"{" else _from_xml(data)
-    reader = {_LOG: _log, _DOCUMENTATION: _documentation}.get(kind)
+    reader = _READERS.get(kind)
     if reader is None:
         raise _refused("", f"begins with {kind[:_SHOWN]}, not with {_LOG} or {_DOCUMENTATION}")
     problems: list[Problem] = []
@@ -198,3 +198,8 @@ def _time(text: str, where: str, problems: list[Problem]) -> datetime | None:
     except (ValueError, OverflowError):
         problems.append(Problem(f"{where}, TimeStamp", f"{text[:_SHOWN]} is not a time like 2026-11-03T06:00:00-06:00"))
         return None
+
+
+_READERS: Mapping[str, Callable[[Node, list[Problem]], DeviceLog | LogDocumentation]] = MappingProxyType(
+    {_LOG: _log, _DOCUMENTATION: _documentation}
+)
