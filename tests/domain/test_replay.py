@@ -100,3 +100,18 @@ def test_a_silence_that_the_clock_noticed_ends_when_the_place_was_heard_from_in_
     replay = Replay(a_roster(), a_plan(), [silent, spoke])
     assert replay.glance("P014", after(0), View.KNOWN).open_cases == ("P014.silent",)
     assert replay.glance("P014", after(0), View.HAPPENED).open_cases == ()
+
+
+def test_a_silence_goes_on_in_the_view_of_what_happened_where_only_an_older_report_arrived() -> None:
+    silent = raised("silent", "20261103T120000Z", after(75))
+    older = a_count(after(-10), received_at=after(100), public_counter=0)
+    replay = Replay(a_roster(), a_plan(), [silent, older])
+    assert replay.glance("P014", after(101), View.KNOWN).open_cases == ()
+    assert replay.glance("P014", after(101), View.HAPPENED).open_cases == ("P014.silent",)
+
+
+def test_a_report_of_the_day_before_that_arrives_today_is_a_sign_of_life_only_to_whoever_knew_it() -> None:
+    of_a_training = a_step("staffed", after(-60 * 20), received_at=after(-30))
+    replay = Replay(a_roster(), a_plan(), [of_a_training])
+    assert replay.glance("P014", after(-20), View.KNOWN).standing is Standing.PREPARING
+    assert replay.glance("P014", after(-20), View.HAPPENED).standing is Standing.UNHEARD
