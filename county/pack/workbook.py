@@ -4,6 +4,7 @@ import io
 import re
 import zipfile
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -30,11 +31,9 @@ _HEAD = Font(bold=True, color="FFFFFF"), PatternFill("solid", fgColor="17222D")
 def workbook(title: str, front: Sequence[str], tables: Sequence[Table], zone: ZoneInfo) -> bytes:
     """The workbook: `front` is the first sheet's lines; moments are wall time in this zone.
 
-    Text stays text, also where it looks like a formula. ValueError where a table has more rows than a sheet holds.
+    Text stays text, also where it looks like a formula. What is too long for one sheet goes on in the next.
     """
-    for table in tables:
-        if len(table.rows) > MOST_ROWS:
-            raise ValueError(f"{table.name} has {len(table.rows):,} rows, more than a sheet can hold")
+    tables = [part for table in tables for part in _sheets(table)]
     book = Workbook(write_only=True)
     book.properties.title, book.properties.creator = title, "Pollrise"
     book.properties.created = book.properties.modified = _EVER
@@ -44,6 +43,15 @@ def workbook(title: str, front: Sequence[str], tables: Sequence[Table], zone: Zo
     written = io.BytesIO()
     book.save(written)
     return _same_stamps(written.getvalue())
+
+
+def _sheets(table: Table) -> list[Table]:
+    """The table, in as many parts as it needs sheets."""
+    starts = range(0, len(table.rows), MOST_ROWS) if table.rows else (0,)
+    return [
+        replace(table, title=f"{table.title} {n}" if n > 1 else table.title, rows=table.rows[start : start + MOST_ROWS])
+        for n, start in enumerate(starts, 1)
+    ]
 
 
 def _front(sheet: WriteOnlyWorksheet, front: Sequence[str], tables: Sequence[Table]) -> None:

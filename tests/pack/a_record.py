@@ -58,7 +58,7 @@ def a_day() -> tuple[Entry, ...]:
     entries = (
         a_step("staffed", before(50), officers_present=4),
         a_step("zero-report", before(9), device="SC-0141", public_counter=0, protective_counter=48_210, copies=3),
-        a_step("open", before(2), place="P015"),
+        a_step("open", before(1), place="P015"),
         late,
         _notice("b49699ceef68", "owed", after(0), person=BO, role="lead", channel="e-mail"),
         _notice("b49699ceef68", "arrived", after(1)),

@@ -79,10 +79,11 @@ def test_control_characters_do_not_break_a_workbook() -> None:
     assert book["Said"]["A2"].value == "a\ufffdb\ufffdc\ufffd"
 
 
-def test_a_sheet_that_would_be_cut_short_is_refused() -> None:
-    many = replace(a_table(), rows=((None, None, None),) * 1_048_576)
-    with pytest.raises(ValueError, match="more than a sheet can hold"):
-        workbook("t", [], [many], COUNTY)
+def test_what_is_too_long_for_a_sheet_goes_on_in_the_next(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("county.pack.workbook.MOST_ROWS", 2)
+    book = openpyxl.load_workbook(io.BytesIO(workbook("t", [], [a_table("a", "b", "c", "d", "e")], COUNTY)))
+    assert book.sheetnames == ["Read this first", "Said", "Said 2", "Said 3"]
+    assert [book["Said 2"]["A2"].value, book["Said 2"]["A3"].value, book["Said 3"]["A2"].value] == ["c", "d", "e"]
 
 
 def test_geojson_says_longitude_before_latitude_and_leaves_an_unknown_position_out() -> None:

@@ -15,6 +15,7 @@ from county.domain.record.place_record import Line, lines
 from county.pack.printed.listing import rows_of
 from county.pack.record import Record
 from county.pack.saying import WHOSE_CLOCK, clock, from_whom, what
+from county.pack.seen import seen_at
 from county.pack.subjects.entries import became
 
 _GRAVE = (Effect.DANGER, Effect.STOPPED)
@@ -58,7 +59,10 @@ def place_day(record: Record, now: PlaceNow) -> dict[str, object]:
 def _answers(now: PlaceNow, zone: ZoneInfo) -> Iterator[tuple[str, str]]:
     how = opening(now.day)
     yield from _opened(now, how, zone)
-    yield "Time lost", f"{now.lost_minutes} min: late opening and stops together, overlaps counted once"
+    lost = "late opening and stops together, overlaps counted once"
+    if now.day.opened_at is None:
+        lost = "it was not reported open; to its closing, or to the end of this record"
+    yield "Time lost", f"{'' if now.day.opened_at else 'at most '}{now.lost_minutes} min: {lost}"
     closed, received = (
         clock(moment, zone, seconds=True) or "not reported" for moment in (now.day.closed_at, now.day.received_at)
     )
@@ -134,6 +138,7 @@ def _case(record: Record, case: Case, zone: ZoneInfo) -> list[str]:
             return "–"
         return f"{clock(moment, zone)}, {int((moment - case.raised_at).total_seconds() // 60)} min"
 
+    first = seen_at(case)
     seen = next((step for step in case.steps if step.key and step.action != Action.NOTE), None)
     known = (
         ""
@@ -145,7 +150,7 @@ def _case(record: Record, case: Case, zone: ZoneInfo) -> list[str]:
     return [
         clock(case.raised_at, zone) + known,
         f"{record.plan.kind(case.exception).says}{device}: {case.effect.value}",
-        after(case.acknowledged_at) + (f" by {seen.by}" if seen and case.acknowledged_at else ""),
+        after(first) + (f" by {seen.by}" if seen and first else ""),
         assigned,
         after(case.on_site_at),
         after(case.ended_at) if case.ended_at else "still open",

@@ -3,6 +3,7 @@
 from county.domain.cases import Case
 from county.domain.record.by_kind import by_kind
 from county.pack.record import Record
+from county.pack.seen import seen_at
 from county.pack.table import Cell, Table, moment, number, table, text
 
 CASES = (
@@ -58,7 +59,13 @@ def _case(record: Record, case: Case) -> list[Cell]:
     return [
         *(case.case, case.place, case.device or None, record.plan.kind(case.exception).says, case.effect.value),
         *(case.state.value, case.raised_at, case.learned_at, case.raised_by),
-        *(case.acknowledged_at, case.assigned_at, case.rover or None, case.accepted_at, case.under_way_at),
+        *(
+            seen_at(case),
+            case.assigned_at,
+            case.rover or None,
+            case.accepted_at,
+            case.under_way_at,
+        ),
         *(case.on_site_at, case.ended_at, case.says, case.expected or None, case.found or None),
         *(case.cleared_says or None, sum(bool(step.key) for step in case.steps), len(case.told)),
     ]

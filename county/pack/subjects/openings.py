@@ -3,6 +3,7 @@
 from county.domain.record.late_openings import LateOpening, late_openings
 from county.pack.record import Record
 from county.pack.saying import WHOSE_CLOCK, from_whom
+from county.pack.seen import seen_at
 from county.pack.table import Cell, Table, moment, number, table, text
 
 COLUMNS = (
@@ -46,5 +47,5 @@ def _row(record: Record, late: LateOpening) -> list[Cell]:
         from_whom(how.told) if how else None,
         how.learned_at if how else None,
         late.late.learned_at if late.late else None,
-        late.late.acknowledged_at if late.late else None,
+        seen_at(late.late),
     ]

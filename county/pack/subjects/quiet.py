@@ -4,6 +4,7 @@ from county.domain.moments import whole_minutes
 from county.domain.record.rover_loads import rover_loads
 from county.domain.record.silences import silences
 from county.pack.record import Record
+from county.pack.seen import seen_at
 from county.pack.table import Cell, Table, moment, number, table, text
 
 SILENCES = (
@@ -41,7 +42,7 @@ def quiet(record: Record) -> Table:
             *(each.place.place, each.place.name, each.since, each.until),
             *(whole_minutes(each.length), whole_minutes(each.allowed)),
             each.noticed.learned_at if each.noticed else None,
-            each.noticed.acknowledged_at if each.noticed else None,
+            seen_at(each.noticed),
         ]
         for each in silences(record.picture, record.as_of)
     ]

@@ -1,0 +1,167 @@
+"""The printed record: what a reviewer looks for is where the first page says, and in its words."""
+
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from county import desk, upkeep
+from county.domain.entries import Entry
+from county.pack import verify
+from county.pack.printed.place_day import chosen
+from county.pack.printed.volumes import volumes
+from county.pack.record import Choice, make_record
+from county.pack.writing import write_pack
+from county.setting_up import set_up
+from county.settings import settings_from
+from county.wiring import open_office
+from tests.an_office import PLAN_TEXT, ROSTER
+from tests.builders import a_note, a_step, after, before
+from tests.desk.reports import a_step as a_report_of_a_step
+from tests.pack.a_record import a_day, a_record, kept
+
+NAMES = re.compile(r"\b(Ada|Rill|Tarn|Odessa|Marl)\b|555[ -]01")
+
+
+def pages_of(file: Path) -> list[str]:
+    """The text of each page, without its line ends."""
+    document = pypdfium2.PdfDocument(file)
+    try:
+        return [" ".join(page.get_textpage().get_text_range().split()) for page in document]
+    finally:
+        document.close()
+
+
+@pytest.fixture(scope="module")
+def pack(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("printed") / "pack"
+    write_pack(kept(a_day()), Choice(), folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def report(pack: Path) -> Sequence[str]:
+    return pages_of(pack / "report.pdf")
+
+
+def test_the_first_page_has_both_digests_and_how_to_verify_them(report: Sequence[str], pack: Path) -> None:
+    first = report[0]
+    head_here = verify.walk((pack / "ledger.jsonl").read_bytes().splitlines(keepends=True)).head
+    assert first.startswith("General Election, Wrenfield County, November 3, 2026")
+    for said in (a_record().digests[-1], head_here, "python verify.py --head DIGEST", "the digest of its own"):
+        assert said in first
+    assert "Names of staff are replaced" in first
+    assert "Other names may stand in them" in first
+
+
+def test_two_pages_on_how_to_read_it_lead_then_the_contents_then_the_day(report: Sequence[str]) -> None:
+    assert "How to read this record" in report[0]
+    assert "Where to look" in report[1]
+    assert "Keep this record through September 3, 2028" in report[1]
+    assert "Contents" in report[2]
+    assert "The county’s day" in report[3]
+    assert [page for number, page in enumerate(report, 1) if f"{number} of {len(report)}" not in page] == []
+
+
+def test_a_reviewer_finds_when_a_place_opened_by_whose_clock_who_knew_when_what_was_done_and_how_long_it_took(
+    report: Sequence[str],
+) -> None:
+    page = next(page for page in report if "P014 Mill Creek School" in page and "When did it open?" in page)
+    for said in (
+        "06:34:00, 34 min after its own opening, 06:00",
+        "the sender's; told by the place, by endpoint (America/Chicago)",
+        "06:35:30, 90 s after",
+        "06:03, 3 min by person 2",
+        "R03 06:04",
+        "06:21, 21 min",
+        "the facts: the place opened",
+    ):
+        assert said in page, said
+
+
+def test_what_was_put_right_stays_beside_what_replaced_it(report: Sequence[str]) -> None:
+    whole = " ".join(report)
+    numbers = {entry.seq: entry for entry in a_day()}
+    correction = next(seq for seq, entry in numbers.items() if entry.text("reason") == "read again by two officers")
+    withdrawal = next(seq for seq, entry in numbers.items() if entry.text("reason") == "told of the wrong place")
+    assert f"public counter 211, check-ins 215, people in line 12 Put right by entry {correction}" in whole
+    assert f"Withdrawn by entry {withdrawal}" in whole
+
+
+def test_what_is_missing_is_said_as_missing(report: Sequence[str]) -> None:
+    whole = " ".join(report)
+    assert "Not reported open (own opening 06:00)" in whole
+    assert "at most 190 min: it was not reported open" in whole
+    assert "places not reported open" in whole
+    assert "Nothing was reported." in whole
+
+
+def test_nothing_that_was_typed_can_command_the_typesetter(tmp_path: Path) -> None:
+    """Marks of the typesetter's language come out as they were typed."""
+    typed = '#panic("x") $x^2$ *b* _i_ @ref <label> \\ // [#read("/etc/passwd")]'
+    entries = (a_step("open", before(1)), a_note(after(5), typed))
+    write_pack(kept([entry_numbered(entry, n) for n, entry in enumerate(entries, 1)]), Choice(), tmp_path / "pack")
+    assert typed in " ".join(pages_of(tmp_path / "pack" / "report.pdf"))
+
+
+def test_no_name_is_printed(pack: Path) -> None:
+    for file in ("report.pdf", "activity_log.pdf"):
+        assert NAMES.findall(" ".join(pages_of(pack / file))) == []
+
+
+def test_the_activity_log_has_the_blocks_of_the_form_and_claims_nothing(pack: Path) -> None:
+    first = pages_of(pack / "activity_log.pdf")[0]
+    for block in (
+        "Incident Name", "Operational Period", "ICS Position", "Home Agency (and Unit)", "Resources Assigned",
+        "Activity Log", "Notable Activities", "Prepared by",
+    ):  # fmt: skip
+        assert block in first
+    assert "does not claim to comply" in first
+
+
+def test_a_large_county_has_those_places_printed_that_are_worth_it_and_those_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("county.pack.printed.place_day.EVERY_UP_TO", 1)
+    days = {
+        choice: [now.place.place for now in chosen(make_record(kept(a_day()), choice))]
+        for choice in (Choice(), Choice(places=("P015",)), Choice(every_place=True))
+    }
+    assert list(days.values()) == [
+        ["P014", "P016", "P017"],
+        ["P014", "P015", "P016", "P017"],
+        ["P014", "P015", "P016", "P017"],
+    ]
+
+
+def test_many_days_are_bound_in_volumes_none_left_out() -> None:
+    days = list(make_record(kept(a_day()), Choice()).places) * 60
+    assert [len(each) for each in volumes(days)] == [100, 100, 40]
+
+
+def test_neither_the_clock_nor_the_machine_bears_on_the_pack(tmp_path: Path) -> None:
+    environ = {"POLLRISE_DATA": str(tmp_path / "data")}
+    settings = settings_from(environ)
+    set_up(settings)
+    settings.plan.write_text(PLAN_TEXT)
+    office = open_office(settings)
+    upkeep.load_roster(office, ROSTER)
+    desk.keep(office, [a_report_of_a_step("open", "06:20"), a_report_of_a_step("open", "05:58", place="P015")])
+    office.engine.dispose()
+    sums = []
+    for name, zone, seed in (("a", "UTC", "1"), ("b", "Pacific/Auckland", "2")):
+        run = [sys.executable, "-m", "county", "export", "--out", str(tmp_path / name)]
+        more = {"TZ": zone, "PYTHONHASHSEED": seed, "LC_ALL": "C"}
+        subprocess.run(run, env={**os.environ, **environ, **more}, check=True, capture_output=True)
+        sums.append((tmp_path / name / verify.SUMS).read_text())
+    assert sums[0] == sums[1]
+
+
+def entry_numbered(entry: Entry, number: int) -> Entry:
+    return replace(entry, seq=number)
