@@ -56,7 +56,7 @@ class Standing:
 
 
 def standing(office: Office) -> Standing:
-    """The plan in force and its versions. Raises BadPlan where neither ledger nor file has one."""
+    """The plan in force and its versions; an empty text where neither ledger nor file has one."""
     with reading(office.engine) as connection:
         return _standing(connection, office)
 
@@ -75,7 +75,8 @@ def take_up_file(office: Office) -> bool:
     with writing(office.engine) as connection:
         now = _standing(connection, office)
         _must_suit(connection, now.versions, office.plan)
-        if (now.versions and now.versions[-1].text == now.text) or exposed(office.plan):
+        known = bool(now.versions) and now.versions[-1].text == now.text
+        if not now.text or known or exposed(office.plan):
             return False
         ledger.append(connection, [plan_entry(now.number + 1, now.text, office.plan, hand)])
     return True
@@ -95,9 +96,9 @@ def save(
     with writing(office.engine) as connection:
         now = _standing(connection, office)
         _must_be_next(now, text, based_on)
-        asked = questions(parse_plan(now.text, "the plan in force"), plan) if now.text else ()
+        asked = _asked(now.text, plan)
         if asked and not sure:
-            raise NotSure([each.says for each in asked])
+            raise NotSure(asked)
         _must_suit(connection, now.versions, plan)
         new = [*_unwritten(now, hand), plan_entry(0, text, plan, hand, note.strip()[:2_000])]
         entries = [_numbered(entry, now.number + n) for n, entry in enumerate(new, 1)]
@@ -119,14 +120,22 @@ def check(text: str) -> Plan:
     return plan
 
 
+def _asked(before: str, plan: Plan) -> list[str]:
+    """Every dangerous change from the text in force to a plan, in sentences."""
+    if not before:
+        return []
+    try:
+        return [each.says for each in questions(parse_plan(before, "the plan in force"), plan)]
+    except BadPlan:
+        return ["The plan in force cannot be read by this program, so nobody can say what this changes."]
+
+
 def _standing(connection: Connection, office: Office) -> Standing:
     every = stored.every_version(connection)
     try:
         file = read_plan_text(office.settings)
     except BadPlan:
-        if not every:
-            raise
-        return Standing(every[-1].text, every, file_differs=False)
+        return Standing(every[-1].text if every else "", every, file_differs=False)
     if every and every[-1].by_a_person:
         return Standing(every[-1].text, every, file_differs=file not in {version.text for version in every})
     return Standing(file, every, file_differs=False)
@@ -145,7 +154,10 @@ def _unwritten(now: Standing, hand: Hand) -> list[Entry]:
     """The file's plan as a version of its own before the first that a person makes."""
     if not now.text or (now.versions and now.versions[-1].text == now.text):
         return []
-    plan = parse_plan(now.text, "the plan file")
+    try:
+        plan = parse_plan(now.text, "the plan file")
+    except BadPlan:
+        return []  # nothing was ever judged by it
     if exposed(plan):
         return []
     seen = Hand("file", "the plan file", FILE, hand.received_at, hand.clock)

@@ -96,3 +96,15 @@ def test_a_new_folder_carries_over_the_set_up_and_begins_an_empty_ledger(shell: 
     assert new("plan", "show").out == EARLIER_DUE
     refused(new("init", "--like", str(shell.data)), "is there already")
     refused(new("init", "--like", str(tmp_path / "nowhere")), "there is no data folder")
+
+
+@pytest.mark.parametrize("broken", ["", "no plan"])
+def test_a_plan_file_that_is_broken_or_gone_is_no_hindrance_to_loading_another(shell: Shell, broken: str) -> None:
+    file = a_file(shell, EARLIER_DUE)
+    (shell.data / "plan.toml").unlink()
+    if broken:
+        (shell.data / "plan.toml").write_text(broken, encoding="utf-8")
+    assert shell("ready").code == 2
+    assert shell("plan", "load", file, "--sure").code == 0
+    assert shell("plan", "show").out == EARLIER_DUE
+    assert shell("ready").code == 1

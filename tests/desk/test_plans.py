@@ -11,7 +11,7 @@ from county import desk, plans, staffing, upkeep
 from county.domain.entries import Kind
 from county.domain.intake import Hand
 from county.domain.people import Person, Role
-from county.domain.plan_versions import FILE
+from county.domain.plan_versions import FILE, plan_entry
 from county.errors import BadPlan, NotAllowed, NotSure, Refused
 from county.following import Following
 from county.setting_up import set_up
@@ -151,6 +151,24 @@ def test_a_follower_takes_up_a_new_version_without_a_restart(office: Office) -> 
     assert (before - zero_due(follower)).total_seconds() == 300
     assert follower.office.plan is follower.picture.plan
     assert follower.office.engine is office.engine
+
+
+def test_a_version_that_this_program_cannot_read_stops_no_follower_and_a_new_one_is_the_way_out(
+    office: Office, settings: Settings, caplog: pytest.LogCaptureFixture
+) -> None:
+    follower = Following(office)
+    newer = plan_entry(1, "of = 'a newer program'", office.plan, hand(office))
+    desk.keep(office, [newer, a_step("open", "05:40")])
+    follower.catch_up()
+    assert follower.picture.plan == office.plan
+    assert follower.picture.places["P014"].day.opened_at is not None
+    assert "plan version 1 cannot be read" in caplog.text
+    with pytest.raises(BadPlan, match="plan version 1, line 1"):
+        open_office(settings)
+    opened = open_office(settings, office.plan)
+    plans.save(opened, SECOND, hand(opened), based_on=1, sure=True)
+    follower.catch_up()
+    assert follower.picture.plan == plan_in_force(settings) != office.plan
 
 
 def test_a_report_of_a_step_that_was_just_added_is_taken_by_a_follower_that_has_not_looked(office: Office) -> None:
