@@ -23,6 +23,18 @@ const look = () => {
 }
 look()
 """
+AS_IF_WAITED_FOR = """
+(() => {
+  const each = document.querySelector('[data-testid=stElementContainer]').cloneNode()
+  each.dataset.stale = "true"
+  each.style.opacity = "0.33"
+  document.querySelector('[data-testid=stVerticalBlock]').append(each)
+  const opacity = getComputedStyle(each).opacity
+  each.remove()
+  return opacity
+})()
+"""
+"""The opacity of an element marked as Streamlit marks what is being drawn again."""
 QUESTIONS = (
     "When did it open?",
     "By whose clock?",
@@ -118,6 +130,7 @@ def test_it_plays_at_six_hundred_times_without_being_drawn_anew_and_stops_where_
     shown = page.locator(".pr-slider-time").inner_text()
     expect(page.locator(".pr-sentence")).to_contain_text(f"At {shown}")
     kept = "[...document.querySelectorAll('.pr-slider, .pr-map')].every(each => each.mine)"
+    assert page.evaluate(AS_IF_WAITED_FOR) == "1", "what waits for the next moment stays as it is"
     assert page.evaluate("globalThis.faintest") == 1, "nothing fades while the next moment is drawn"
     assert page.evaluate(kept), "the slider and the maps are the ones that stood there before"
 
