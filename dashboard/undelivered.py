@@ -10,9 +10,10 @@ SHOWN = 3
 
 
 def lines(board: Board) -> list[Markup]:
-    """A line for each that is about an open case, latest first; how many more there are last."""
+    """A line for each that is about an open case, worst first, then the latest; how many more there are last."""
     failed = feed.current().undelivered()
     of_open = [each for each in failed if each.case in board.case_by_id and board.case_by_id[each.case].state.open]
+    of_open.sort(key=lambda each: board.case_by_id[each.case].effect.rank)
     said = [_line(board, each) for each in of_open[:SHOWN]]
     more = [
         words.counted(len(of_open) - SHOWN, "more notice") if len(of_open) > SHOWN else "",
