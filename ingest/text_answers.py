@@ -8,9 +8,10 @@ LONGEST_ANSWER = 160
 
 
 def kept_answer(place: Place, understood: Understood, plan: Plan) -> str:
-    """What was understood, and that the office has it."""
+    """What was understood, and that the office has it; in a rehearsal, that it is one."""
     has = f"The {plan.word('office')} has it."
-    return _short(f"{place.place} {place.name}: {understood.says}.", has, *_danger(understood))
+    only = ("Rehearsal only.",) if plan.election.rehearsal else ()
+    return _short(f"{place.place} {place.name}: {understood.says}.", has, *_danger(understood), *only)
 
 
 def _danger(understood: Understood) -> tuple[str, ...]:

@@ -16,12 +16,12 @@ from county.domain.moments import parse_moment
 from county.domain.plan import Plan
 from county.domain.plan_file import parse_plan
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
-from county.domain.text_line import Unclear, plain, speaker_of, spoken_of, understand, words_of
+from county.domain.text_line import Unclear, Understood, plain, speaker_of, spoken_of, understand, words_of
 from county.messaging import send
 from county.settings import settings_from
 from county.upkeep import load_roster
 from county.wiring import open_office
-from ingest.text_answers import LONGEST_ANSWER
+from ingest.text_answers import LONGEST_ANSWER, kept_answer
 from ingest.text_line import LONGEST_LINE, behind
 from tests.ingest.an_office import House, Reply, answering
 from tests.ingest.officers_page.a_county import PLAN
@@ -164,10 +164,17 @@ def gateway(tmp_path: Path) -> Iterator[Gateway]:
 def test_a_line_is_kept_and_answered_with_what_was_understood(gateway: Gateway) -> None:
     answer = gateway.text("P014 opn 6:01", "+1 312 555 0114")
     assert (answer.status, answer.headers["content-type"]) == (200, "text/plain; charset=utf-8")
-    assert answer.text == "P014 Brook Chapel: Polls declared open 06:01. The central office has it."
+    assert answer.text == "P014 Brook Chapel: Polls declared open 06:01. The central office has it. Rehearsal only."
     (entry,) = gateway.house.ledger()
     assert (entry["place"], entry["step"], entry["happened_at"]) == ("P014", "open", "2026-11-03T12:01:00Z")
     assert (entry["by"], entry["door"], entry["sender"]) == ("P014 by text", "text", "desk:Front desk")
+
+
+def test_on_the_day_itself_no_answer_says_rehearsal() -> None:
+    plan = parse_plan(PLAN.replace("rehearsal = true", "rehearsal = false"), "plan.toml")
+    place = ROSTER.place_by_id["P014"]
+    assert "ehearsal" not in kept_answer(place, Understood((), "polls open"), plan)
+    assert len(kept_answer(place, Understood((), "polls open " * 40), parse_plan(PLAN, "x"))) <= LONGEST_ANSWER
 
 
 def test_a_message_delivered_twice_is_one_report(gateway: Gateway) -> None:
@@ -185,7 +192,7 @@ def test_a_message_is_acknowledged_and_a_line_delivered_twice_acknowledges_nothi
     tell(gateway.house, "m-1", "Polls stay open until 19:30 by order of the court, all places.")
     answer = gateway.text("P014 seen")
     assert answer.text == (
-        'P014 Brook Chapel: seen: "Polls stay open until 19:30 by order...". The central office has it.'
+        'P014 Brook Chapel: seen: "Polls stay open until 19:30 by order...". The central office has it. Rehearsal only.'
     )
     tell(gateway.house, "m-2", "Bring the spare seals along.")
     assert gateway.text("P014 seen").text == answer.text
