@@ -120,6 +120,8 @@ def test_it_plays_at_six_hundred_times_without_being_drawn_anew_and_stops_where_
 ) -> None:
     page.goto(f"{running.address}/review?at=2026-11-03T04:30:00-06:00")
     expect(page.locator(".pr-sentence")).to_contain_text("At 04:30")
+    page.wait_for_selector(".pr-cautions")
+    expect(page.locator(".pr-map canvas")).to_have_count(2)
     page.evaluate("document.querySelectorAll('.pr-slider, .pr-sentence, .pr-map').forEach(each => (each.mine = true))")
     page.evaluate(WATCH_FOR_FADING)
     page.get_by_label("How fast").select_option("600")
