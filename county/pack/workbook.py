@@ -64,7 +64,7 @@ def _front(sheet: WriteOnlyWorksheet, front: Sequence[str], tables: Sequence[Tab
         link = _text(sheet, _sheet_name(table))
         link.hyperlink = f"#'{_sheet_name(table)}'!A1"
         link.font = Font(color="0072B2", underline="single")
-        says = _text(sheet, f"{len(table.rows):,} rows. {table.says}")
+        says = _text(sheet, f"{len(table.rows):,} {'row' if len(table.rows) == 1 else 'rows'}. {table.says}")
         says.alignment = Alignment(wrap_text=True, vertical="top")
         sheet.append([link, says])
 

@@ -6,6 +6,7 @@ from county import desk
 from county.domain.keeping import MONTHS, keep_through
 from county.domain.people import Role
 from county.domain.roles import Deed
+from county.settings import Settings
 from dashboard import feed, layout, who, words
 from dashboard.board_now import Board
 from dashboard.markup import Markup, tag, text
@@ -81,10 +82,15 @@ def _controls() -> None:
         st.rerun(scope="fragment")
 
 
-@st.cache_resource
 def packs_here() -> Packs:
-    """The packs of this board, one for all who look."""
-    return Packs(feed.current().office.settings)
+    """The packs of this board, the same for all who look."""
+    settings = feed.current().office.settings
+    return _packs(str(settings.data), settings)
+
+
+@st.cache_resource
+def _packs(data: str, _settings: Settings) -> Packs:
+    return Packs(_settings)
 
 
 def _held(what: str, says: str) -> Markup:

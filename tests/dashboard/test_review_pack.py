@@ -7,12 +7,17 @@ from pathlib import Path
 import pytest
 
 from county import desk, upkeep
+from county.domain.people import Role
 from county.pack import verify
 from county.setting_up import set_up
 from county.settings import Settings, settings_from
 from county.wiring import open_office
 from dashboard.review_pack.making import Packs, Wanted
 from tests.an_office import PLAN_TEXT, ROSTER
+from tests.builders import a_full_opening, after
+from tests.dashboard.a_board import a_feed
+from tests.dashboard.signed_in import looked_at_by
+from tests.dashboard.test_review_page import a_page, html
 from tests.desk.reports import a_step
 
 PATIENCE = 60.0
@@ -68,6 +73,15 @@ def test_a_pack_that_is_there_is_not_made_again_and_one_of_an_earlier_record_is_
         "review-pack-2-full.zip",
         "review-pack-2-public.zip",
     ]
+
+
+@pytest.mark.parametrize(("role", "offered"), [(Role.LEAD, True), (Role.DESK, False), (Role.VIEWER, False)])
+def test_only_a_lead_is_offered_names(role: Role, offered: bool, tmp_path: Path) -> None:
+    with a_feed(tmp_path, a_full_opening(), now=after(9)) as feed, looked_at_by(feed.office, f"A {role}", role):
+        page = a_page("review", part="pack")
+        assert [box.key for box in page.checkbox] == ["pack-notes", *(["pack-names"] if offered else [])]
+        assert [button.label for button in page.button if button.key == "pack-make"] == ["Make the pack"]
+        assert "Keep this record through September 3, 2028 at least (52 U.S.C. 20701)." in " ".join(html(page))
 
 
 def test_where_none_can_be_made_it_says_why(settings: Settings) -> None:

@@ -3,6 +3,7 @@
 import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import time
 from pathlib import Path
 
 import pytest
@@ -13,20 +14,27 @@ from county.cli import main
 from county.domain.earlier_steps import parse_earlier_steps
 from county.domain.intake import Hand
 from county.domain.people import Account
-from county.domain.roster import Rover
+from county.domain.roster import Place, Rover
 from county.errors import Archived, BadCopy
 from county.pack import verify
 from county.pack.archives.archive_file import ARCHIVE, packed, read_archive
 from county.pack.archives.earlier import steps_of
 from county.pack.archives.opening import open_archive
+from county.pack.archives.rows import rows_in, rows_out
 from county.pack.archives.writing import write_archive
 from county.pack.gathering import kept_by
 from county.pack.record import Choice
 from county.pack.writing import write_pack
 from county.person_facts import REAL
 from county.setting_up import FIRST_PERSON, set_up
-from county.settings import settings_from
-from county.store.engine import writing
+from county.settings import settings_from, sqlite_url
+from county.store import device_logs
+from county.store import roster as stored_roster
+from county.store.engine import make_engine, writing
+from county.store.migrate import migrate
+from county.store.schema import device_logs as device_logs_table
+from county.store.schema import places as places_table
+from county.store.schema import rovers as rovers_table
 from county.wiring import Office, open_office
 from ingest.__main__ import main as ingest
 from tests.an_office import PLAN_TEXT, ROSTER, at
@@ -92,6 +100,34 @@ def test_an_opened_archive_tells_the_very_record_that_was_archived(
         write_pack(kept_by(opened), choice, tmp_path / f"{name}-after")
         before, after = ((tmp_path / f"{name}-{when}" / verify.SUMS).read_text() for when in ("before", "after"))
         assert before == after
+
+
+def test_a_devices_own_log_is_archived_byte_by_byte(office: Office, tmp_path: Path) -> None:
+    other = make_engine(sqlite_url(tmp_path / "other.db"))
+    migrate(other)
+    with writing(office.engine) as connection:
+        device_logs.put(connection, "sc-0141.xml", b"\x00\xff<log/>", at("21:00"))
+        written = "\n".join(rows_out(connection, device_logs_table))
+    with writing(other) as connection:
+        rows_in(connection, device_logs_table, written)
+        (log,) = device_logs.load(connection)
+    other.dispose()
+    assert (log.name, log.content, log.taken_in_at) == ("sc-0141.xml", b"\x00\xff<log/>", at("21:00"))
+
+
+def test_a_row_of_a_newer_version_is_refused_by_its_column(office: Office) -> None:
+    with (
+        pytest.raises(BadCopy, match="rovers has language: it was written by a newer version"),
+        writing(office.engine) as connection,
+    ):
+        rows_in(connection, rovers_table, '{"rover": "R09", "language": "es"}')
+
+
+def test_a_row_of_an_earlier_version_has_what_it_did_not_know_empty(office: Office) -> None:
+    with writing(office.engine) as connection:
+        rows_in(connection, places_table, '{"place": "P099", "name": "Old Mill", "opens": "07:00:00"}')
+        (found,) = [place for place in stored_roster.load(connection).places if place.place == "P099"]
+    assert found == Place("P099", "Old Mill", opens=time(7))
 
 
 def test_nothing_is_added_to_an_opened_archive(opened: Office) -> None:

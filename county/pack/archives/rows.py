@@ -49,7 +49,7 @@ def _row(table: Table, told: Mapping[str, object]) -> dict[str, Any]:
 def _read(column: Column[Any], value: object) -> object:
     """A value as the column keeps it; what an earlier version did not know yet is empty."""
     if value is None:
-        return None if column.nullable or isinstance(column.type, JSON) else ""
+        return None if column.nullable else [] if isinstance(column.type, JSON) else ""
     if isinstance(column.type, UtcTime):
         return datetime.fromisoformat(str(value))
     if isinstance(column.type, Time):
