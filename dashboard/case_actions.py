@@ -43,12 +43,14 @@ WITHOUT_ROVER = (State.RAISED, State.CLEARED, State.WITHDRAWN)
 
 def actions(board: Board, case: Case) -> None:
     """Everything that the person who looks may do with this case now."""
-    says = acting.said(case.case)
-    if says:
-        st.html(tag("p", text(says), cls="pr-said", role="alert"))
     offered = None if case.is_pattern else once(choice, board, case)
-    if offered and case.state.open:
-        whom_to_send(board, case, offered)
+    # what comes and goes stands in a container that is always there, so that the form and who types in it stay
+    with st.container():
+        says = acting.said(case.case)
+        if says:
+            st.html(tag("p", text(says), cls="pr-said", role="alert"))
+        if offered and case.state.open:
+            whom_to_send(board, case, offered)
     action, label = next_action(case)
     with st.form(f"act-{case.case}", border=False, enter_to_submit=False):
         st.text_input("Note", key=acting.draft("note", case), max_chars=2000, placeholder=NOTE)

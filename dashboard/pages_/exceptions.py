@@ -26,15 +26,18 @@ from dashboard.feed import once
 def exceptions(board: Board) -> None:
     """Open cases, worst first, and one of them beside."""
     layout.heading(board, once(sentences.exceptions, board))
-    if board.then is None:
-        hand_over.show(board)
+    # a container for each part that comes and goes: what is below stays where it is in the page's order
+    with st.container():
+        if board.then is None:
+            hand_over.show(board)
     if not board.every_case:
         layout.empty("Nothing has been raised.", "Places not heard from are counted on the County page.")
         return
     chosen = going.chosen_case(board)
     left, right = st.columns([1.3, 1], gap="medium")
     with left:
-        the_undelivered(board)
+        with st.container():
+            the_undelivered(board)
         the_open(board, chosen)
         the_ended(board, chosen)
         how_soon(board, "how-soon-below")
@@ -86,7 +89,8 @@ def the_chosen(board: Board, case: Case | None) -> None:
         layout.empty("No case is chosen.", "Choose one from the list.")
         return
     st.html(case_panel.panel(board, case))
-    the_linked(board, case)
+    with st.container():
+        the_linked(board, case)
     if who.may_do(Deed.SEE_TO_CASES) and not board.then:
         case_actions.actions(board, case)
     record = case_panel.record(board, case)
