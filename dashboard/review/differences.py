@@ -81,7 +81,7 @@ def _standing(standing: Standing, opened_at: object, board: Board) -> str:
 
 
 def _learned(entry: Entry, board: Board) -> str:
-    what = words.unbegun(entry_words.what(entry, board))
+    what = _what(entry, board)
     happened, learned = (words.clock(each, board.zone) for each in (entry.happened_at, entry.received_at))
     return f"{happened}: {what}; learned {learned} from {entry_words.sender(entry)}."
 
@@ -91,7 +91,7 @@ def _put_right(each: Beside, moment: Moment, board: Board) -> str:
     for righted in board.place_by_id[each.place].day.corrected:
         later = [entry for entry in righted.corrections if entry.received_at > moment.at]
         if later and righted.told.received_at <= moment.at:
-            what = words.unbegun(entry_words.what(righted.told, board))
+            what = _what(righted.told, board)
             at = words.clock(later[0].received_at, board.zone)
             return f"Put right at {at} by {later[0].by}: {what}."
     return ""
@@ -104,4 +104,9 @@ def _acted(place: str, moment: Moment, board: Board) -> str:
         return "Nobody had acted yet."
     last = max(acted, key=lambda entry: entry.received_at)
     at = words.clock(last.happened_at, board.zone)
-    return f"Last done: {words.unbegun(entry_words.what(last, board))}, {at} by {last.by}."
+    return f"Last done: {_what(last, board)}, {at} by {last.by}."
+
+
+def _what(entry: Entry, board: Board) -> str:
+    """What an entry says, as it stands within a sentence."""
+    return words.unbegun(entry_words.what(entry, board)).rstrip(".")

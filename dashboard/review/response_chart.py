@@ -8,6 +8,7 @@ from dashboard.drawing import Spec
 from dashboard.theme import BLUE, GREEN, MIDTONE, ORANGE, VERMILLION
 
 MOST, HIGH, LONGEST = 5, 260, 180.0
+COLUMNS = 2  # of the legend, so that a phone has room for it
 _COLOURS = (VERMILLION, BLUE, ORANGE, GREEN, MIDTONE)
 _DASHES = ([1, 0], [6, 3], [2, 2], [8, 3, 2, 3], [3, 5])
 
@@ -38,7 +39,7 @@ def drawn(rows: Sequence[Row], names: Sequence[str]) -> Spec:
         "type": "nominal",
         "title": None,
         "scale": {"domain": [name for _, name in shown], "range": list(_COLOURS[: len(shown)])},
-        "legend": {"orient": "top", "symbolType": "stroke", "labelLimit": 260},
+        "legend": {"orient": "top", "symbolType": "stroke", "labelLimit": 260, "columns": COLUMNS},
     }
     dash = {**group, "scale": {**group["scale"], "range": list(_DASHES[: len(shown)])}}  # type: ignore[dict-item]
     return {
