@@ -129,7 +129,7 @@ def _line(record: Record, now: PlaceNow, zone: ZoneInfo) -> dict[str, object]:
 def _cases(record: Record, now: PlaceNow, zone: ZoneInfo) -> dict[str, object]:
     rows = [_case(record, case, zone) for case in sorted(now.cases, key=lambda case: (case.raised_at, case.case))]
     head = ("Raised", "What, and its effect", "Acknowledged", "Rover", "On site", "Ended", "How")
-    return rows_of(head, (5, 12, 8, 7, 6, 8, 0), rows)
+    return rows_of(head, (7, 15, 8, 7, 6, 7, 0), rows)
 
 
 def _case(record: Record, case: Case, zone: ZoneInfo) -> list[str]:
@@ -149,13 +149,18 @@ def _case(record: Record, case: Case, zone: ZoneInfo) -> list[str]:
     assigned = f"{case.rover} {clock(case.assigned_at, zone)}" if case.rover else "–"
     return [
         clock(case.raised_at, zone) + known,
-        f"{record.plan.kind(case.exception).says}{device}: {case.effect.value}",
+        f"{record.plan.kind(case.exception).says}{device}{_which(case)}: {case.effect.value}",
         after(first) + (f" by {seen.by}" if seen and first else ""),
         assigned,
         after(case.on_site_at),
         after(case.ended_at) if case.ended_at else "still open",
         case.cleared_says or "–",
     ]
+
+
+def _which(case: Case) -> str:
+    """Which step it was, where the kind does not say it."""
+    return f" ({case.says})" if case.exception == "step-overdue" else ""
 
 
 def _minute_by_minute(record: Record, state: PlaceState, zone: ZoneInfo) -> list[Row]:
