@@ -28,7 +28,8 @@ def why(found: Field, who: int, position: int, routes: Routes, means: Means) -> 
     name = found.rovers[other].rover.name or found.rovers[other].rover.rover
     if soonest >= at:
         return f"{minutes}; no other rover{fit} sooner, next best {name} in {soonest:.0f}"
-    return f"{minutes}; {name} could be there in {soonest:.0f} but {_busy(found, other, routes, means)}{turned}"
+    there = f"could be there in {soonest:.0f}" if soonest >= 0.5 else "is there now"
+    return f"{minutes}; {name} {there} but {_busy(found, other, routes, means)}{turned}"
 
 
 def why_not(found: Field, case: int, means: Means) -> str:
