@@ -10,7 +10,7 @@ from types import MappingProxyType
 from county.domain.entries import Entry, Kind
 from county.domain.plan import Plan
 from county.domain.roster import Roster
-from county.pack.names import Names, named_by_sender
+from county.pack.names import Names
 
 # made of a telephone number, a name, or all that was said: whoever guesses it could find it confirmed
 _MADE_OF_WORDS = ("notice/", "row-", "text-")
@@ -98,8 +98,8 @@ def _value(name: str, value: object, names: Names, renamed: Mapping[str, str], *
     if name in ("by", "person"):
         return names.of(value)
     if name == "sender":
-        person = named_by_sender(value)
-        return value.removesuffix(person) + names.of(person) if person else value
+        door, colon, name = value.partition(":")
+        return f"{door}{colon}{names.of(name)}"
     if value in renamed:
         return renamed[value]
     if name == "key":

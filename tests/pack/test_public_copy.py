@@ -55,6 +55,13 @@ def test_who_did_it_stays_one_person_and_a_rover_goes_by_its_number() -> None:
     assert note == "R03 has gone; call person 2 at [telephone number] or [address]"
 
 
+def test_a_name_goes_from_the_sender_too_whatever_the_door() -> None:
+    entry = a_note(by=ADA, sender=f"log-drop:{ADA}")
+    (copied,) = public_copy((entry,), names_of((entry,), a_roster(), a_plan()))
+    assert (copied.entry.by, copied.entry.sender) == ("person 1", "log-drop:person 1")
+    assert copied.replaced == ("by", "sender")
+
+
 def test_places_and_the_office_itself_are_no_names() -> None:
     record = a_record()
     assert {entry.by for entry in record.entries if entry.kind is Kind.STEP} >= {"P014", "P015"}
