@@ -10,12 +10,12 @@ from datetime import datetime
 from county.domain.barred import barred_by_word
 from county.domain.cases import Case
 from county.domain.dispatch import Dispatch, suggest
+from county.domain.dispatch_settings import DispatchSettings
 from county.domain.picture import Picture
 from county.domain.plan import Plan
 from county.domain.roster import Roster
-from county.domain.ways import Ways
 from county.errors import PollriseError
-from county.ways_file import NONE, read_ways
+from county.ways_file import read_ways
 from county.wiring import Office
 
 _KEPT = 4
@@ -58,19 +58,22 @@ def suggestion(office: Office, picture: Picture, now: datetime) -> Dispatch:
         for before, answer in _answered:
             if before.is_the_same(asked):
                 return answer
-        settings = replace(plan.dispatch, matrix=_ways(office, plan)) if plan.dispatch.matrix_file else plan.dispatch
-        answer = suggest(cases, picture.roster, plan, settings, now, barred=barred_by_word(cases))
+        settings, remark = _settings(office, plan)
+        found = suggest(cases, picture.roster, plan, settings, now, barred=barred_by_word(cases))
+        answer = replace(found, remark=remark)
         _answered.append((asked, answer))
         return answer
 
 
-def _ways(office: Office, plan: Plan) -> Ways:
-    """The county's own ways; where their file has become unreadable since the plan was checked, distance has to do."""
+def _settings(office: Office, plan: Plan) -> tuple[DispatchSettings, str]:
+    """The plan's settings with the county's own ways, and what is to be said where those cannot be read any more."""
+    if not plan.dispatch.matrix_file:
+        return plan.dispatch, ""
     try:
-        return read_ways(office.settings.plan, plan)
+        return replace(plan.dispatch, matrix=read_ways(office.settings.plan, plan)), ""
     except PollriseError as error:
         _log.warning("rovers are reckoned by distance alone: %s", error)
-        return NONE
+        return plan.dispatch, f"{plan.dispatch.matrix_file} cannot be read, so minutes are reckoned by distance alone"
 
 
 def _bearing(case: Case) -> tuple[object, ...]:

@@ -105,9 +105,9 @@ def _says(board: Board, case: Case, found: Dispatch | None, stop: Stop | None) -
         return "Whom to send is still being worked out."
     if stop:
         name = next((rover.name for rover in board.roster.rovers if rover.rover == stop.rover), stop.rover)
-        return (
-            f"Suggested: {name}. {words.sentence(stop.why)} On site about {words.clock(stop.arrives_at, board.zone)}."
-        )
+        about = words.clock(stop.arrives_at, board.zone)
+        remark = f" {words.sentence(found.remark)}" if found.remark else ""
+        return f"Suggested: {name}. {words.sentence(stop.why)} On site about {about}.{remark}"
     if case.case in found.left_out:
         return f"Nobody is suggested: {found.left_out[case.case]}."
     if case.effect is Effect.DANGER and not board.plan.dispatch.into_danger:

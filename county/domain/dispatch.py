@@ -45,7 +45,8 @@ class Dispatch:
 
     `stops` are each rover's in order (a rover with none is there too), `left_out` says why nobody goes to a case that
     wants somebody, and `offers` are all who may take a case, soonest first, for the desk to choose another. `cost` is
-    the sum over cases of weight × minutes to arrival; `habit_cost` the same for worst first and nearest free.
+    the sum over cases of weight × minutes to arrival; `habit_cost` the same for worst first and nearest free. `remark`
+    is what the desk should know of all of it.
     """
 
     rovers: tuple[RoverNow, ...]
@@ -55,6 +56,7 @@ class Dispatch:
     cost: float
     habit_cost: float
     best_of_all: bool = field(default=False)
+    remark: str = ""
 
     def stop_for(self, case: str) -> Stop | None:
         """The stop that serves a case, or None where none does."""

@@ -69,6 +69,13 @@ def test_of_another_zone_is_said_where_zones_are_kept() -> None:
     assert found.names["R02"] == "Ben Hale, of another zone"
 
 
+def test_what_is_to_be_known_of_every_suggestion_is_said_with_each() -> None:
+    made = board(OUT)
+    assert made.dispatch is not None
+    told = replace(made, dispatch=replace(made.dispatch, remark="ways.csv cannot be read"))
+    assert choice(told, told.case_by_id[NAME]).says.endswith(" On site about 07:09. Ways.csv cannot be read.")
+
+
 def test_where_nobody_can_it_is_said_why() -> None:
     found = the_choice(OUT, roster=replace(ROSTER, rovers=ROVERS[2:3]))
     assert (found.suggested, found.says) == ("", "Nobody is suggested: no rover with power skill.")

@@ -104,7 +104,9 @@ def test_ways_that_can_no_longer_be_read_are_said_and_distance_has_to_do(
     office: Office, caplog: pytest.LogCaptureFixture
 ) -> None:
     without = named(office, "gone.csv")
-    assert suggestion(without, picture(without, OUT), NOW).stop_for(NAME) is not None
+    found = suggestion(without, picture(without, OUT), NOW)
+    assert found.stop_for(NAME) is not None
+    assert found.remark == "gone.csv cannot be read, so minutes are reckoned by distance alone"
     assert "gone.csv: there is no such file" in caplog.text
 
 
