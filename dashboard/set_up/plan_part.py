@@ -144,7 +144,10 @@ def _with_line(error: BadPlan, text_: str) -> str:
 def _versions(board: Board, now: Standing) -> None:
     by_number = {version.number: version for version in reversed(now.versions)}
     number = st.selectbox(
-        "Version", list(by_number), key=f"plan-version-{now.number}", format_func=lambda each: _named(board, by_number[each])
+        "Version",
+        list(by_number),
+        key=f"plan-version-{now.number}",
+        format_func=lambda each: _named(board, by_number[each]),
     )
     version = by_number.get(number) or now.versions[-1]
     before = by_number.get(version.number - 1)
