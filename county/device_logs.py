@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from county.domain.device_log import DeviceLog
+from county.domain.device_log import DeviceLog, LogDocumentation
 from county.domain.device_log_file import read_log_file
 from county.domain.entries import Entry, Kind
 from county.domain.logs_beside import DeviceBeside, LogFile, logs_beside
 from county.domain.picture import Picture
+from county.errors import Refused
 from county.store import device_logs, ledger
 from county.store.engine import reading, writing
 from county.wiring import Office
@@ -50,7 +51,14 @@ def kept(office: Office, after: int = 0) -> tuple[tuple[int, LogFile], ...]:
     """Every file taken in after this number, with its own number."""
     with reading(office.engine) as connection:
         stored = device_logs.load(connection, after)
-    return tuple((each.number, LogFile(each.name, each.digest, read_log_file(each.content))) for each in stored)
+    return tuple((each.number, LogFile(each.name, each.digest, _read(each.content))) for each in stored)
+
+
+def _read(content: bytes) -> DeviceLog | LogDocumentation | Refused:
+    try:
+        return read_log_file(content)
+    except Refused as why:
+        return why
 
 
 def beside(office: Office, picture: Picture) -> tuple[DeviceBeside, ...]:

@@ -10,15 +10,16 @@ from county.domain.log_faults import LogFault, LogScene, log_faults
 from county.domain.log_milestones import LogMaps
 from county.domain.picture import Picture
 from county.domain.roster import Device, Roster
+from county.errors import Refused
 
 
 @dataclass(frozen=True, slots=True)
 class LogFile:
-    """A file that was taken in: its name, its SHA-256, and what was read in it."""
+    """A file that was taken in: its name, its SHA-256, and what was read in it, or why it can no longer be read."""
 
     name: str
     digest: str
-    read: DeviceLog | LogDocumentation
+    read: DeviceLog | LogDocumentation | Refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,7 @@ def logs_beside(files: Sequence[LogFile], picture: Picture) -> tuple[DeviceBesid
         if isinstance(file.read, DeviceLog)
         for log in file.read.devices
     ]
+    found.extend(_unread(file, file.read) for file in files if isinstance(file.read, Refused))
     return tuple(sorted(found, key=lambda each: (not each.place, each.place, each.device, each.named, each.file)))
 
 
@@ -87,6 +89,12 @@ def _beside(file: LogFile, log: LogDevice, papers: Sequence[LogDocumentation], p
         losses=power_losses(log, maps, zone, window),
         lines=tuple(_lines(log, maps, zone)),
     )
+
+
+def _unread(file: LogFile, why: Refused) -> DeviceBeside:
+    """A file that was read when it came and is refused by the program as it is now: said, never left out."""
+    fault = LogFault("unreadable", "", f"kept, but can no longer be read: {why}")
+    return DeviceBeside(file.name, file.digest, "", "", "", "", (), (fault,), (), ())
 
 
 def _known(log: LogDevice, roster: Roster) -> Device | None:

@@ -16,7 +16,7 @@ from county.errors import Refused
 from county.rehearsal.log_writing import documentation_as_xml, log_as_json, log_as_xml
 from county.store import device_logs as stored_logs
 from county.store import ledger
-from county.store.engine import reading
+from county.store.engine import reading, writing
 from county.wiring import Office
 from tests.builders import a_plan, a_roster, a_step, after
 from tests.domain.logs import DOCUMENTATION, IDS, MODEL, a_device, a_log
@@ -120,3 +120,13 @@ def test_only_one_of_two_devices_with_one_serial_would_be_a_guess(office: Office
     device_logs.take_in(office, "day.json", log_as_json(a_log(log)), "Ana", "board")
     (beside,) = device_logs.beside(office, picture)
     assert beside.device == ""
+
+
+def test_a_file_that_a_later_program_cannot_read_is_said_and_holds_up_nothing(office: Office) -> None:
+    device_logs.take_in(office, "day.xml", LOG, "Ana", "board")
+    with writing(office.engine) as connection:
+        stored_logs.put(connection, "old.xml", b"<of another time/>", office.clock.now())
+    found = device_logs.beside(office, the_picture())
+    assert [each.file for each in found] == ["day.xml", "day.xml", "old.xml"]
+    (fault,) = found[-1].faults
+    assert fault.says.startswith("kept, but can no longer be read: cannot be read as XML")
