@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice
 
+from county.delimited import BadRow, Unreadable, read_rows
 from county.domain.entries import Entry
 from county.domain.intake import Hand, content
 from county.domain.receipts import Outcome, Receipt, SetAside
@@ -12,7 +13,6 @@ from county.errors import Problem, Refused
 from county.following import Following
 from county.wiring import Office
 from ingest.aside import REFUSED, set_aside
-from county.delimited import BadRow, Unreadable, read_rows
 from ingest.waiting import Item
 
 DOOR = "drop"

@@ -17,6 +17,7 @@ from county.domain.plan import Plan
 from county.domain.plan_secrets import exposed
 from county.domain.plan_versions import difference
 from county.errors import BadPlan, NotFound, NotSure, PollriseError
+from county.ways_file import read_ways
 from county.wiring import name_in_force, open_office, plan_in_force, read_plan, read_plan_text
 
 
@@ -58,6 +59,7 @@ def add_to(commands: Any) -> None:
 def _check(given: Given, asked: argparse.Namespace) -> int:
     settings = replace(given.settings, plan=asked.file) if asked.file else given.settings
     plan = read_plan(settings) if asked.file else plan_in_force(settings)
+    ways = read_ways(settings.plan, plan)
     for problem in (*roles_without_people(plan), *unreachable(plan, settings.sending), *exposed(plan)):
         print(f"{problem} (warning)")
     election = plan.election
@@ -67,6 +69,7 @@ def _check(given: Given, asked: argparse.Namespace) -> int:
         f"{name} can be used: {election.name}, {election.county}, {election.date}{rehearsal}; "
         f"{counted(len(plan.steps), 'step')}, {counted(len(plan.ladder), 'rung')}, "
         f"{counted(len(plan.people), 'person', 'people')}, {counted(len(plan.instructions), 'instruction')}"
+        + (f", {counted(len(ways), 'way')} in {plan.dispatch.matrix_file}" if plan.dispatch.matrix_file else "")
     )
     return 0
 
