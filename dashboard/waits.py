@@ -47,8 +47,8 @@ class Wait:
 
 
 def waits(board: Board, panel: Panel) -> tuple[Wait, ...]:
-    """For each effect that was met and has a target, worst first; a pattern is left out, its cases count themselves."""
-    cases = [case for case in board.every_case if not case.is_pattern and panel.counts(case, board.plan)]
+    """For each effect that was met and has a target, worst first."""
+    cases = [case for case in board.every_case if panel.counts(case, board.plan)]
     found = responses_by(lambda case: case.effect.value, cases, panel.milestone, board.as_of)
     targets = {effect: panel.target(board.plan.targets.get(effect, Target())) for effect in Effect}
     return tuple(

@@ -1,6 +1,6 @@
 """Response times: how long cases waited to be acknowledged, assigned, reached and cleared."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -64,12 +64,13 @@ def times(cases: Iterable[Case], milestone: Milestone, now: datetime) -> Times:
     """Each case's wait in minutes from raised to the milestone, cases being folded as of `now` (aware UTC).
 
     A case still open is censored at `now`. One withdrawn, or cleared without ever needing the milestone, ended
-    otherwise. One that went past the milestone without a time for it is counted as untimed and not guessed at.
+    otherwise. One that went past the milestone without a time for it is counted as untimed and not guessed at. A
+    pattern is left out: its cases count themselves.
     """
     minutes: list[float] = []
     outcomes: list[Outcome] = []
     untimed = 0
-    for case in cases:
+    for case in _counted(cases):
         ended_at, outcome = _end_of_wait(case, milestone, now)
         if ended_at is None:
             untimed += 1
@@ -131,9 +132,13 @@ def responses_by(
 ) -> dict[str, Response]:
     """The response of each group (see `groupings`), groups in the order in which they first come up."""
     grouped: dict[str, list[Case]] = {}
-    for case in cases:
+    for case in _counted(cases):
         grouped.setdefault(group(case), []).append(case)
     return {name: response(members, milestone, now, horizon) for name, members in grouped.items()}
+
+
+def _counted(cases: Iterable[Case]) -> Iterator[Case]:
+    return (case for case in cases if not case.is_pattern)
 
 
 def _end_of_wait(case: Case, milestone: Milestone, now: datetime) -> tuple[datetime | None, Outcome]:

@@ -159,3 +159,10 @@ def test_a_place_in_another_time_zone_has_its_own_hour_and_one_not_on_the_roster
     assert group["hour"](case) == "06"
     assert group["zone"](replace(case, place="P099")) == ""
     assert group["hour"](replace(case, place="P099")) == "07"
+
+
+def test_a_pattern_is_left_out_because_its_cases_count_themselves() -> None:
+    (case,) = the_cases(JAM, *WHOLE).values()
+    pattern = replace(case, case="P014.same-trouble", exception="same-trouble", of="scanner-jam", links=(NAME,))
+    assert times([case, pattern], Milestone.ON_SITE, NOW) == times([case], Milestone.ON_SITE, NOW)
+    assert list(responses_by(lambda each: each.exception, [case, pattern], Milestone.ON_SITE, NOW)) == ["scanner-jam"]
