@@ -16,7 +16,7 @@ from dashboard.in_force import InForce
 
 GRIDS = (60, 30, 15, 5, 1)
 """Minutes between the moments that are folded ahead: coarse ones first."""
-AT_ONCE, REST_SECONDS, NOBODY_LOOKS = 10, 0.008, 600.0
+AT_ONCE, REST_SECONDS, NOBODY_LOOKS = 20, 0.006, 600.0
 AGAIN_AFTER = timedelta(minutes=15)
 MOST_PICTURES, MOST_REPLAYS = 4, 3
 _BEFORE, _AFTER = timedelta(minutes=30), timedelta(hours=4)

@@ -2,7 +2,7 @@
 
 One run of the page's script in Streamlit's own harness, in seconds of processor, the ledger read from a real database.
 Targets: the page under 1.5 s, the slider under half a second; to a moment that nobody has looked at yet, with nothing
-folded ahead, as well as to one that is folded already, which a minute after the first look is every one.
+folded ahead, as well as to one that is folded already, which some minutes after the first look is every one.
 """
 
 import logging
@@ -36,7 +36,7 @@ PLACES, FEW, MANY, MOVES = 2_000, 6, 60, 12
 PAGE_S, MOVE_S, NOISE = 1.5, 0.5, 2.0
 """The machine is shared: a target is missed where a figure is over it by more than the noise."""
 MORNING = ("staffed", "site-ready", "powered", "boxes-empty", "open")
-BATCH, WAIT_S = 5_000, 180.0
+BATCH, WAIT_S = 5_000, 300.0
 
 
 def main() -> int:
