@@ -70,7 +70,10 @@ def _facts(picture: Picture, now: datetime) -> Iterator[_Fact]:
         if standing is not None:
             grown |= {standing.cause} if new else set()
             if new and _is_worth_saying(standing, pattern, cases, now):
-                links = [*pattern.cases, *sorted(standing.links - set(pattern.cases))]
+                # two that stood apart may have become one: each keeps its own cases, so that no case is in two
+                others = {name for one in own if one.open and one is not standing for name in one.links}
+                links = [name for name in pattern.cases if name not in others]
+                links += sorted(standing.links - set(links))
                 since = max(pattern.ends, standing.begun_at)
                 yield _begun(pattern, standing.place, standing.cause, since, links, picture.plan)
         elif all(one.over for one in own) or any(cases[name].state.open for name in new):

@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 
 from county.settings import settings_from
+from dashboard.rovers import said
+from dashboard.rovers.road import Doing
 from dashboard.theme import BLUE, DARK, LIGHT, MARKS, MIDTONE, options
 
 LOOK = (Path(__file__).parents[2] / "dashboard" / "look.css").read_text(encoding="utf-8")
@@ -64,10 +66,13 @@ def test_the_charts_rules_stand_out_in_both_themes() -> None:
 
 def test_every_standing_and_effect_has_a_shape_of_its_own() -> None:
     shown = set(re.findall(r'\.pr-mark\[data-of="([a-z-]+)"\]', LOOK))
-    assert shown == set(MARKS)
+    rovers = set(said.MARKS.values())
+    # on site is the plain shape of all rovers
+    assert '.pr-mark[data-of^="rover"]' in LOOK
+    assert shown | {said.MARKS[Doing.ON_SITE]} == set(MARKS) | rovers
     drawn = (Path(__file__).parents[2] / "dashboard" / "elements" / "places_map.js").read_text(encoding="utf-8")
     on_the_map = set(re.findall(r'^  "?([a-z-]+)"?: \{', drawn, re.MULTILINE))
-    assert on_the_map == set(MARKS) - {"danger", "at-risk", "record"}
+    assert on_the_map == (set(MARKS) - {"danger", "at-risk", "record"}) | rovers
 
 
 def test_nothing_is_sent_out_and_no_stack_trace_is_shown() -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from county.domain.cases import Case, State
@@ -176,6 +176,7 @@ TURNS = st.lists(st.integers(60, 330), max_size=6).map(sorted)
 
 @settings(max_examples=40, deadline=None)
 @given(st.lists(PLACED, max_size=14, unique_by=lambda each: each[0]), TURNS, st.sets(st.integers(0, 47), max_size=6))
+@example([(0, 181), (1, 151), (2, 60), (4, 91), (8, 60), (9, 60), (10, 151)], [182], set())
 def test_whenever_the_clock_looks_no_case_is_in_two_open_patterns_and_each_has_an_open_case(
     seen: list[tuple[int, int]], turns: Iterable[int], ended: set[int]
 ) -> None:
