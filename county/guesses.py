@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from county.errors import Busy
 
+FREE = 5
 LONGEST = 30.0
 FORGOTTEN_AFTER = 600.0
 MOST_REMEMBERED = 10_000
@@ -20,9 +21,12 @@ class _Wrong:
 
 
 class Guesses:
-    """Wrong tries by whoever made them (an address, a name); the first `free` cost nothing. `timer` is in seconds."""
+    """Wrong tries by whoever made them (an address, a name); the first `free` cost nothing. `timer` is in seconds.
 
-    def __init__(self, free: int = 5, timer: Callable[[], float] = time.monotonic) -> None:
+    The wait stays short, because a whole county may share one address.
+    """
+
+    def __init__(self, free: int = FREE, timer: Callable[[], float] = time.monotonic) -> None:
         self._free = free
         self._timer = timer
         self._wrong: dict[str, _Wrong] = {}

@@ -10,8 +10,8 @@ from starlette.requests import Request
 from county import desk
 from county.desk import Sender
 from county.errors import NotAllowed, UnknownKey
+from county.guesses import Guesses
 from county.wiring import Office
-from ingest.guesses import Guesses
 
 REMEMBERED_FOR = 1.0
 MOST_REMEMBERED = 20_000
@@ -28,7 +28,7 @@ class Senders:
         self._timer = timer
         self._known: dict[str, tuple[Sender, float]] = {}
         self._good: set[str] = set()
-        self._guesses = Guesses(timer)
+        self._guesses = Guesses(timer=timer)
 
     async def of(self, request: Request, *, rovers: bool = False) -> Sender:
         """The holder of the key in a request's Authorization header. Raises as `with_key` does."""

@@ -2,7 +2,7 @@
 
 import pytest
 
-from ingest.guesses import FREE
+from county.guesses import FREE
 from tests.ingest.an_office import House, a_report
 
 

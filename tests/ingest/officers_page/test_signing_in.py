@@ -6,8 +6,8 @@ import pytest
 
 from county.domain.senders import Sender
 from county.errors import Busy
+from county.guesses import FREE, LONGEST, Guesses
 from county.upkeep import issue_key, revoke_keys
-from ingest.guesses import FREE, LONGEST, Guesses
 from tests.ingest.officers_page.a_county import County, Plain, a_phone, a_step
 
 
@@ -97,7 +97,7 @@ def test_guessed_keys_are_slowed_and_those_signed_in_are_not(county: County) -> 
 
 def test_the_wait_doubles_and_stays_short() -> None:
     now = [0.0]
-    guesses = Guesses(lambda: now[0])
+    guesses = Guesses(timer=lambda: now[0])
     waits = []
     for _ in range(FREE + 8):
         guesses.was_wrong("10.0.0.1")

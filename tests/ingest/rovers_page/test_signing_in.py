@@ -3,8 +3,8 @@
 import time
 
 from county.domain.senders import Sender
+from county.guesses import FREE
 from county.upkeep import issue_key, revoke_keys
-from ingest.guesses import FREE
 from tests.ingest.rovers_page.a_county import County, Plain, a_phone, a_tap
 
 
