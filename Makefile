@@ -1,7 +1,7 @@
 # Every target does its own set-up. Plain POSIX sh, and nothing newer than make 3.81.
 
 PYTHON_HERE = .venv/bin/python
-JOBS = 2
+JOBS = 3
 
 .PHONY: setup setup-tests demo test bench lint check lock
 

@@ -23,9 +23,12 @@ def to_case(case: str) -> None:
 
 
 def chosen_case(board: Board) -> str:
-    """The case a person chose, by its id; at first the worst, and that one stays until they choose another."""
+    """The case a person chose, by its id; at first the worst, and that one stays until they choose another.
+
+    It may be one that the board does not hold, or not yet: another must not be taken for it.
+    """
     wanted = st.query_params.get("case", "")
-    if wanted not in board.case_by_id:
+    if not wanted:
         wanted = (board.cases or board.every_case)[0].case
         choose_case(wanted)
     return wanted

@@ -86,7 +86,7 @@ def the_ended(board: Board, chosen: str) -> None:
 def the_chosen(board: Board, case: Case | None) -> None:
     """Everything about the chosen case, and what can be done."""
     if case is None:
-        layout.empty("No case is chosen.", "Choose one from the list.")
+        layout.empty("This case is not on the board.", "It is not known yet, or no longer. Choose one from the list.")
         return
     st.html(case_panel.panel(board, case))
     with st.container():
@@ -110,7 +110,7 @@ def the_linked(board: Board, case: Case) -> None:
     linked = pattern_words.linked(board, case) if case.is_pattern else [pattern] if pattern else []
     if linked:
         rows = case_rows.linked_cases(board, linked)
-        shown.rows(rows, key=f"linked-{case.case}", label="Linked cases", kind="few", chosen=going.choose_case)
+        shown.rows(rows, key="linked", label="Linked cases", kind="few", chosen=going.choose_case)
         layout.note(sentences.linked_not_shown(len(linked), case_rows.SHOWN_LINKED))
 
 
