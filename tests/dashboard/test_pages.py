@@ -139,8 +139,15 @@ def test_another_desk_that_was_quicker_is_shown_and_not_overwritten(feed: Feed) 
     assert [step.by for step in feed.latest.case_by_id[FIRE].steps] == ["Bo Tran"]
 
 
-def test_an_unknown_case_in_the_address_leads_to_the_worst(feed: Feed) -> None:
-    assert a_page("exceptions", case="P999.flood").query_params["case"] == FIRE
+def test_a_case_that_is_not_known_yet_is_never_shown_as_another_and_is_there_once_it_is_known(feed: Feed) -> None:
+    app = a_page("exceptions", case="P015.flood")
+    assert "This case is not on the board." in said(app)
+    assert "Acknowledge" not in [button.label for button in app.button]
+    desk.keep(feed.office, [an_exception("flood", after(2), place="P015")])
+    feed.refresh(at_once=True)
+    app.run()
+    assert app.query_params["case"] in ("P015.flood", ["P015.flood"])
+    assert "Acknowledge" in [button.label for button in app.button]
 
 
 def test_a_place_shows_what_was_put_right_struck(feed: Feed) -> None:
