@@ -56,6 +56,7 @@ def _place(place: str, town: str, hall: str, rng: random.Random) -> dict[str, ob
         "ballots_delivered": "",
         "route": "",
         "serves": "all" if place == VOTE_CENTRE else "",
+        "officers": 8 if place == VOTE_CENTRE else 4 + int(place[1:]) % 3,
     }
 
 

@@ -26,7 +26,7 @@ class Place:
     """A polling place, the reporting unit. Blank hours mean the plan's; `zone` is the rovers' zone, `time_zone` IANA.
 
     `serves` is `all` for a vote centre, which serves every precinct of the county. `also` are other ids that the
-    county's own lists give the same place.
+    county's own lists give the same place. `officers` is how many officers it has: a number, no names.
     """
 
     place: str
@@ -45,6 +45,7 @@ class Place:
     route: str = ""
     serves: str = ""
     also: tuple[str, ...] = ()
+    officers: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,9 @@ _VALUES: Mapping[str, type[Any]] = MappingProxyType(
     {"places": Place, "precincts": Precinct, "devices": Device, "seals": Seal, "rovers": Rover}
 )
 
+_SINCE = frozenset({"officers"})
+"""Columns added since: left out where empty, so that the fingerprints of earlier rosters stay what they were."""
+
 
 def written_roster(roster: Roster) -> str:
     """Every table's rows in RFC 8785, sorted: what the fingerprint is of, and what the roster is read back from."""
@@ -34,7 +37,8 @@ def read_written_roster(text: str) -> Roster:
 
 def _written(row: object) -> str:
     values = asdict(row)  # type: ignore[call-overload]
-    return canonical({name: v.isoformat() if isinstance(v, time) else v for name, v in values.items()})
+    said = {name: v.isoformat() if isinstance(v, time) else v for name, v in values.items()}
+    return canonical({name: v for name, v in said.items() if v is not None or name not in _SINCE})
 
 
 def _rows(table: str, rows: list[str]) -> tuple[Any, ...]:

@@ -26,7 +26,7 @@ _SAYS: Mapping[str, tuple[str, ...]] = {
 """The columns of a list that tell a column of a place; every other is told by the one of its own name."""
 _COLUMNS = (
     "city", "latitude", "longitude", "opens", "closes", "zone", "phone", "registered", "ballots_delivered", "time_zone",
-    "route", "serves",
+    "route", "serves", "officers",
 )  # fmt: skip
 
 

@@ -51,6 +51,7 @@ NAMES: tuple[tuple[str, str, int], ...] = (
     ("zone", r"(?:rover )?(?:zone|area|region)(?: name| number)?", LOOSE),
     ("route", r"(?:delivery )?route(?: name| number)?", SURE),
     ("time_zone", r"time ?zone|timezone|tz", SURE),
+    ("officers", r"(?:number of |no of )?(?:polling |precinct )?officers?(?: assigned| count)?", SURE),
     ("ballots_delivered", r"(?:polling )?ballots? (?:delivered|supplied|issued|ordered)(?: count)?", SURE),
     ("kind", rf"(?:{PLACE} |polling )?(?:type|kind|category)|early(?: polling)?|drop ?box", SURE),
     (

@@ -51,6 +51,7 @@ LAYOUTS: tuple[Layout, ...] = (
             "route": cells.text,
             "serves": cells.serves,
             "also": cells.identifiers,
+            "officers": cells.whole,
         },
         _place,
     ),

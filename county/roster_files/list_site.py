@@ -40,6 +40,7 @@ class SiteReader:
             phone=cells.text(values.get("phone", "")),
             registered=self.number(line, values, "registered") if self.counts_places else None,
             ballots_delivered=self.number(line, values, "ballots_delivered"),
+            officers=self.number(line, values, "officers"),
             time_zone=self._time_zone(line, values) or zone,
             route=cells.text(values.get("route", "")),
             serves="all" if sort is Sort.VOTE_CENTRE else "",

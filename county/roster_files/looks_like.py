@@ -54,6 +54,7 @@ LOOKS: Mapping[str, Looks] = MappingProxyType(
         "precincts": lambda cell: len(cell) <= 4_000,
         "split": lambda cell: len(cell) <= 24,
         "registered": lambda cell: bool(_WHOLE.fullmatch(cell)),
+        "officers": lambda cell: cell.isdigit() and len(cell) <= 3,
         "ballots_delivered": lambda cell: bool(_WHOLE.fullmatch(cell)),
         "hours": _hours,
         "opens": _time,

@@ -27,6 +27,7 @@ class Site:
     phone: str = ""
     registered: int | None = None
     ballots_delivered: int | None = None
+    officers: int | None = None
     time_zone: str = ""
     route: str = ""
     serves: str = ""

@@ -18,7 +18,7 @@ from sqlalchemy import (
 
 from county.store.engine import UtcTime
 
-REVISION = "0006"
+REVISION = "0007"
 
 metadata = MetaData(
     naming_convention={
@@ -84,6 +84,7 @@ places = Table(
     Column("route", String, nullable=False),
     Column("serves", String, nullable=False),
     Column("also", JSON, nullable=False, server_default="[]"),
+    Column("officers", Integer),
 )
 
 precincts = Table(

@@ -135,6 +135,7 @@ CASES: dict[str, tuple[Callable[[Facts], Facts], str]] = {
     "no-seals": (_first_device_without("seals"), " at P00001"),
     "no-protective-counter": (_counter_unknown, " at P00001"),
     "no-phone": (roster("places", phone=""), "P00001 Birchbrook Fire Hall"),
+    "few-officers": (roster("places", officers=1), "P00001 Birchbrook Fire Hall: 1"),
     "no-rovers": (lambda ready: replace(ready, roster=replace(ready.roster, rovers=())), "no rovers"),
     "rover-without-phone": (roster("rovers", phone=""), "R0001"),
     "zone-without-rover": (roster("places", zone="Far End"), "Far End"),

@@ -118,6 +118,12 @@ CHECKS = (
         of_the_roster.no_phone,
     ),
     Check(
+        "few-officers", LOOK, Where.ROSTER,
+        "1 place has fewer officers than the plan asks", "{n} places have fewer officers than the plan asks",
+        "Find officers and put their number into places.csv, or look at [limits] officers.",
+        of_the_roster.few_officers,
+    ),
+    Check(
         "no-rovers", LOOK, Where.ROSTER,
         "No rover is in the roster", "No rover is in the roster",
         "Add rovers.csv.",

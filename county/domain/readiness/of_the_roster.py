@@ -64,6 +64,14 @@ def no_phone(facts: Facts) -> Iterator[str]:
     return (_place(place) for place in facts.roster.places if not place.phone)
 
 
+def few_officers(facts: Facts) -> Iterator[str]:
+    """Where the roster says how many officers places have: those without any, or with fewer than the plan asks."""
+    told = any(place.officers is not None for place in facts.roster.places)
+    for place in facts.roster.places if told else ():
+        if (place.officers or 0) < facts.plan.limits.officers:
+            yield f"{_place(place)}: {place.officers or 'none'}"
+
+
 def no_hours(facts: Facts) -> Iterator[str]:
     """Hours that make no day, which `fitting` finds."""
     return (f"{each.field}: {each.says}" for each in misfits(facts.roster, facts.plan) if not each.warning)
