@@ -77,4 +77,5 @@ def test_no_page_is_wider_than_its_screen_or_asks_another_host_or_has_a_grave_fa
 def drawn(page: Page, running: RunningBoard, path: str) -> None:
     """The page with everything drawn on it."""
     opened(page, f"{running.address}{path}")
-    page.wait_for_timeout(900)
+    page.wait_for_selector("[data-testid=stApp][data-test-script-state=notRunning]")
+    page.wait_for_timeout(300)
