@@ -1,5 +1,6 @@
 """A case: one trouble at one place, the states it goes through and what people can do with it."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -107,6 +108,11 @@ class Case:
     def is_pattern(self) -> bool:
         """Whether it is not a trouble of its own but links those of several places."""
         return bool(self.of)
+
+
+def troubles(cases: Iterable[Case]) -> Iterator[Case]:
+    """The cases that are a trouble of their own; patterns are left out: the cases they link count themselves."""
+    return (case for case in cases if not case.is_pattern)
 
 
 def case_id(place: str, exception: str, device: str, nth: int) -> str:

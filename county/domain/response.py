@@ -1,11 +1,11 @@
 """Response times: how long cases waited to be acknowledged, assigned, reached and cleared."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from county.domain.cases import Action, Case, State
+from county.domain.cases import Action, Case, State, troubles
 from county.domain.milestones import Milestone, by_a_person, first_time
 from county.domain.plan import Plan
 from county.domain.roster import Roster
@@ -70,7 +70,7 @@ def times(cases: Iterable[Case], milestone: Milestone, now: datetime) -> Times:
     minutes: list[float] = []
     outcomes: list[Outcome] = []
     untimed = 0
-    for case in _counted(cases):
+    for case in troubles(cases):
         ended_at, outcome = _end_of_wait(case, milestone, now)
         if ended_at is None:
             untimed += 1
@@ -132,13 +132,9 @@ def responses_by(
 ) -> dict[str, Response]:
     """The response of each group (see `groupings`), groups in the order in which they first come up."""
     grouped: dict[str, list[Case]] = {}
-    for case in _counted(cases):
+    for case in troubles(cases):
         grouped.setdefault(group(case), []).append(case)
     return {name: response(members, milestone, now, horizon) for name, members in grouped.items()}
-
-
-def _counted(cases: Iterable[Case]) -> Iterator[Case]:
-    return (case for case in cases if not case.is_pattern)
 
 
 def _end_of_wait(case: Case, milestone: Milestone, now: datetime) -> tuple[datetime | None, Outcome]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
 
-from county.domain.cases import Case
+from county.domain.cases import Case, troubles
 from county.domain.milestones import Milestone
 from county.domain.plan import Plan, Target
 from county.domain.response import Response, response, times
@@ -57,9 +57,12 @@ def target_of(case: Case, milestone: Milestone, plan: Plan) -> int | None:
 def response_rows(
     group: Callable[[Case], str], cases: Iterable[Case], milestone: Milestone, plan: Plan, now: datetime
 ) -> tuple[Row, ...]:
-    """A row for each group (see response.groupings), the largest first; cases without a group under an empty name."""
+    """A row for each group (see response.groupings), the largest first; cases without a group under an empty name.
+
+    Patterns are left out, as in every response time.
+    """
     grouped: dict[str, list[Case]] = {}
-    for case in cases:
+    for case in troubles(cases):
         grouped.setdefault(group(case), []).append(case)
     rows = (_row(name, members, milestone, plan, now) for name, members in grouped.items())
     return tuple(sorted(rows, key=lambda row: (-row.response.cases, row.group)))
@@ -68,7 +71,7 @@ def response_rows(
 def kept(cases: Iterable[Case], milestone: Milestone, plan: Plan, now: datetime) -> Kept:
     """How these cases stand to their targets at `now`."""
     counted = dict.fromkeys(Kept.__dataclass_fields__, 0)
-    for case in cases:
+    for case in troubles(cases):
         counted[_how(case, milestone, plan, now)] += 1
     return Kept(**counted)
 

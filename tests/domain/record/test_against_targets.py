@@ -49,6 +49,16 @@ def test_each_case_stands_to_the_target_of_its_own_effect() -> None:
     assert kept(drawn.cases(), Milestone.ACKNOWLEDGED, PLAN, after(4)).waiting == 1
 
 
+def test_a_pattern_stands_to_no_target_and_is_in_no_group() -> None:
+    cases = three_jams().cases()
+    pattern = replace(cases[0], case="P014.same-trouble", exception="same-trouble", of="scanner-jam")
+    for milestone in Milestone:
+        assert kept([*cases, pattern], milestone, PLAN, after(40)) == kept(cases, milestone, PLAN, after(40))
+    by = groupings(a_roster(), PLAN)["kind"]
+    rows = response_rows(by, [*cases, pattern], Milestone.ACKNOWLEDGED, PLAN, after(40))
+    assert [row.group for row in rows] == ["scanner-jam"]
+
+
 def test_rows_by_zone_or_kind_carry_a_target_only_where_all_cases_share_it() -> None:
     drawn = three_jams(an_action("P014.scanner-jam", "acknowledge", after(3)), an_exception("other", effect="record"))
     by = groupings(drawn.roster, PLAN)
