@@ -13,32 +13,14 @@ from county.domain.receipts import Outcome, Receipt
 from county.errors import NotAllowed, Problem, Refused
 from dashboard import feed, going, shown, who, words
 from dashboard.board_now import Board
+from dashboard.draft import Draft
 
-FIELDS = ("search", "place", "voting", "danger", "exception", "since", "role", "device", "note")
+DRAFT = Draft("call", ("search", "place", "voting", "danger", "exception", "since", "role", "device", "note"))
+widget = DRAFT.widget
 TYPING = "call-typing"
-_DRAFT, _KEY, _PROBLEMS, _FOUND, _DONE = "call", "call-key", "call-problems", "call-found", "call-done"
+_KEY, _PROBLEMS, _FOUND, _DONE = "call-key", "call-problems", "call-found", "call-done"
 _LAST, _A_MOMENT = "call-last", 10.0
 _CONFLICT = "This call is in the record already, in other words; these are set aside. Write down only what is new."
-
-
-def widget(name: str) -> str:
-    """The key of a field's widget."""
-    return f"call-{name}"
-
-
-def bring_back() -> None:
-    """Give each widget what was typed before another page was looked at."""
-    draft = st.session_state.setdefault(_DRAFT, {})
-    for name in FIELDS:
-        if widget(name) not in st.session_state and name in draft:
-            st.session_state[widget(name)] = draft[name]
-
-
-def keep_typed() -> None:
-    """Remember what the widgets hold; Streamlit forgets it when another page is shown."""
-    st.session_state[_DRAFT] = {
-        name: st.session_state[widget(name)] for name in FIELDS if widget(name) in st.session_state
-    }
 
 
 def key() -> str:
@@ -110,7 +92,7 @@ def write_down(tried: str) -> None:
     board = feed.newest()
     if board is None:
         return
-    keep_typed()
+    DRAFT.keep_typed()
     said = call(board)
     if _just_written(said):
         _begin_anew(done())
@@ -167,14 +149,14 @@ def _says(board: Board, said: PhoneCall, receipt: Receipt) -> str:
 
 
 def _begin_anew(says: str) -> None:
-    for name in FIELDS:
+    for name in DRAFT.fields:
         st.session_state[widget(name)] = None if name in ("place", "voting", "danger") else ""
-    for held in (_KEY, _PROBLEMS, _DRAFT, "call-tried"):
+    for held in (_KEY, _PROBLEMS, DRAFT.page, "call-tried"):
         st.session_state.pop(held, None)
     st.session_state[_DONE] = says
 
 
 def to_case(case: str) -> None:
     """Turn to a case on the page of exceptions; what was typed waits here."""
-    keep_typed()
+    DRAFT.keep_typed()
     going.to_case(case)

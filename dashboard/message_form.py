@@ -15,12 +15,14 @@ from county.domain.standing import Standing
 from county.errors import NotAllowed, Refused
 from dashboard import feed, who, words
 from dashboard.board_now import Board
+from dashboard.draft import Draft
 from dashboard.messages_now import Unseen
 
-FIELDS = ("text", "choice", "zones", "standings", "places")
+DRAFT = Draft("message", ("text", "choice", "zones", "standings", "places"))
+widget = DRAFT.widget
 AT_THE_PLACE = ROLES[:2]
 """Who at a place acknowledges, by role."""
-_DRAFT, _KEY, _ASKED, _SAYS, _SEEN_SAYS = "message", "message-key", "message-asked", "message-says", "seen-says"
+_KEY, _ASKED, _SAYS, _SEEN_SAYS = "message-key", "message-asked", "message-says", "seen-says"
 _NAMED = 3
 
 
@@ -32,26 +34,6 @@ class Ready:
     text: str
     to: str
     places: tuple[str, ...]
-
-
-def widget(name: str) -> str:
-    """The key of a field's widget."""
-    return f"message-{name}"
-
-
-def bring_back() -> None:
-    """Give each widget what was typed before another page was looked at."""
-    draft = st.session_state.setdefault(_DRAFT, {})
-    for name in FIELDS:
-        if widget(name) not in st.session_state and name in draft:
-            st.session_state[widget(name)] = draft[name]
-
-
-def keep_typed() -> None:
-    """Remember what the widgets hold; Streamlit forgets it when another page is shown."""
-    st.session_state[_DRAFT] = {
-        name: st.session_state[widget(name)] for name in FIELDS if widget(name) in st.session_state
-    }
 
 
 def choice() -> Choice:
@@ -102,7 +84,7 @@ def try_to_send() -> None:
     board = feed.newest()
     if board is None or not _may():
         return
-    keep_typed()
+    DRAFT.keep_typed()
     ready = Ready(_key(), str(st.session_state.get(widget("text")) or ""), in_words(board), meant(board))
     if len(ready.places) > 1 and ready.text.strip():
         st.session_state[_ASKED] = ready
@@ -125,7 +107,7 @@ def send(ready: Ready) -> None:
     at = words.clock(receipts[0].received_at, board.zone, seconds=True) if board else ""
     st.session_state[_SAYS] = f"Sent {at} to {words.counted(len(receipts), 'place')}."
     st.session_state[widget("text")] = ""
-    for held in (_KEY, _DRAFT):
+    for held in (_KEY, DRAFT.page):
         st.session_state.pop(held, None)
 
 

@@ -9,6 +9,8 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 import streamlit as st
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route, WebSocketRoute
 
 from county.wiring import Office
@@ -50,7 +52,12 @@ def board_app(office: Office) -> st.App:
 
     return st.App(
         HERE / "board.py",
-        routes=[*door.routes(), WebSocketRoute(heartbeat.ROUTE, heart.beat), Route(paper.ROUTE, paper.sheets)],
+        routes=[
+            *door.routes(),
+            WebSocketRoute(heartbeat.ROUTE, heart.beat),
+            Route(paper.ROUTE, paper.sheets),
+            Route("/county", _to_county),
+        ],
         middleware=[door.guard()],
         lifespan=day,
         on_script_error=show_failure,
@@ -63,6 +70,11 @@ def show_failure(error: Exception) -> bool:
     _log.error("a page failed, mark %s", mark, exc_info=error)
     st.html(tag("p", tag("b", text(f"This page could not be drawn, mark {mark}. ")), text(_FAILED), cls="pr-failed"))
     return True
+
+
+async def _to_county(request: Request) -> Response:
+    """The first page by its name: Streamlit knows it by the bare address alone."""
+    return RedirectResponse(f"/?{request.url.query}" if request.url.query else "/")
 
 
 def _warm_up() -> None:

@@ -17,13 +17,13 @@ SINCE = "now; or 10 min, or 6:10"
 def take_a_call(board: Board) -> None:
     """The questions in the order they are asked, and beside them what is known there already."""
     layout.heading(board, call_known.sentence(board))
-    call_form.bring_back()
+    call_form.DRAFT.bring_back()
     left, right = st.columns([1.3, 1], gap="medium")
     with left, st.container(key="call"):
         questions(board)
     with right:
         known(board)
-    call_form.keep_typed()
+    call_form.DRAFT.keep_typed()
     shown.while_typing(key=call_form.TYPING, within="st-key-call-search", token=call_form.key())
     shown.first_field(key="call-first", within="st-key-call-search", token=call_form.key())
 

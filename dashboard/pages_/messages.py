@@ -94,7 +94,7 @@ def write(board: Board) -> None:
     if asked is not None:
         ask_once_more(board, asked)
         return
-    message_form.bring_back()
+    message_form.DRAFT.bring_back()
     st.text_area("What are they to know?", key=widget("text"), max_chars=TEXT_LENGTH, height=150)
     choose(board)
     layout.note(ROSTER)
@@ -107,7 +107,7 @@ def write(board: Board) -> None:
         on_click=message_form.try_to_send,
     )
     who.written_under()
-    message_form.keep_typed()
+    message_form.DRAFT.keep_typed()
 
 
 def choose(board: Board) -> None:

@@ -29,6 +29,7 @@ TABLE: dict[str, str] = {
     "/sign-in/password": CHANGING,
     "/sign-out": CHANGING,
     "/live": SIGNED_IN,
+    "/county": SIGNED_IN,
     "/rovers-sheets.pdf": SIGNED_IN,
     "/_stcore/metrics": SIGNED_IN,
     "/_stcore/host-config": SIGNED_IN,
@@ -46,7 +47,7 @@ TABLE: dict[str, str] = {
     # everything else: Streamlit's page and its parts, and whatever is asked for that is not there
     "": SIGNED_IN,
 }
-PARTS = ("/", "/county", "/exceptions", "/static/js/index.js", "/index.html", "/favicon.png", "/nothing", "/robots.txt")
+PARTS = ("/", "/exceptions", "/static/js/index.js", "/index.html", "/favicon.png", "/nothing", "/robots.txt")
 WHO = ("nobody", "first password", *(role.value for role in Role))
 
 

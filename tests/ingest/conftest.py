@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from tests.ingest.an_office import House, a_house
+from tests.ingest.phones import new_phone as new_phone
 
 
 @pytest.fixture

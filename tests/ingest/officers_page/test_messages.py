@@ -11,8 +11,8 @@ from tests.axe import faults
 from tests.browser import PHONE
 from tests.ingest.officers_page.a_county import County, a_phone
 from tests.ingest.officers_page.by_hand import do_step, section, signed_in
-from tests.ingest.officers_page.test_on_a_phone import CUT_OFF
 from tests.ingest.officers_page.test_plain_sheet import shown
+from tests.ingest.phones import CUT_OFF
 
 COURT = "By order of the court polls stay open until 19:30.\nTell the line."
 IN_CHARGE = {"role": "officer in charge"}

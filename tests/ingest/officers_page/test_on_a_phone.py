@@ -1,11 +1,10 @@
 """The sheet on a phone, in a real browser: a whole opening, what differs, help, two phones, a slow link."""
 
 import time
-from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from county.domain.senders import Sender
 from county.upkeep import issue_key, revoke_keys
@@ -21,6 +20,7 @@ from tests.ingest.officers_page.by_hand import (
     tap_done,
     type_in,
 )
+from tests.ingest.phones import CUT_OFF, NewPhone
 
 OPENING = [
     "t-staffed",
@@ -39,36 +39,6 @@ OPENING = [
     "t-zero-report-SC-0142",
     "t-open",
 ]
-CUT_OFF = """
-[...document.querySelectorAll('button, a, label, h2, p, dt, dd, legend')].filter((each) => {
-  const style = getComputedStyle(each);
-  if (!each.offsetParent || style.position === 'absolute') return false;
-  const hidden = style.display !== 'inline' && each.clientWidth > 0 && each.scrollWidth > each.clientWidth + 1;
-  return hidden || each.getBoundingClientRect().right > 391;
-}).map((each) => each.textContent)
-"""
-NewPhone = Callable[..., Page]
-
-
-@pytest.fixture
-def new_phone(chromium: Browser) -> Iterator[NewPhone]:
-    """Phones, each with a memory of its own; what goes wrong in their scripts fails the test."""
-    contexts: list[BrowserContext] = []
-    faults: list[str] = []
-
-    def make(**more: object) -> Page:
-        contexts.append(chromium.new_context(**PHONE, **more))  # type: ignore[arg-type]
-        page = contexts[-1].new_page()
-        page.set_default_timeout(10_000)
-        page.on("pageerror", lambda error: faults.append(str(error)))
-        page.on("console", lambda said: faults.append(said.text) if "Content Security Policy" in said.text else None)
-        page.on("dialog", lambda dialog: faults.append(f"dialog: {dialog.message}"))
-        return page
-
-    yield make
-    for context in contexts:
-        context.close()
-    assert faults == []
 
 
 def at_the_office(page: Page, steps: int = 1) -> None:

@@ -1,48 +1,17 @@
 """The rover's page in a real browser: assignments appear, taps are kept without signal, one thumb, a slow link."""
 
 import time
-from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
 from county.domain.senders import Sender
 from county.upkeep import issue_key, revoke_keys
 from tests.axe import faults
-from tests.browser import PHONE
+from tests.ingest.phones import CUT_OFF, NewPhone
 from tests.ingest.rovers_page.a_county import JAM, POWER, County, a_county
 
-CUT_OFF = """
-[...document.querySelectorAll('button, a, label, h1, h2, p, dt, dd, summary')].filter((each) => {
-  const style = getComputedStyle(each);
-  if (!each.offsetParent || style.position === 'absolute') return false;
-  const hidden = style.display !== 'inline' && each.clientWidth > 0 && each.scrollWidth > each.clientWidth + 1;
-  return hidden || each.getBoundingClientRect().right > 391;
-}).map((each) => each.textContent)
-"""
 THUMB = 44  # CSS pixels: the smallest side of what a thumb must hit, WCAG 2.2 success criterion 2.5.5
-NewPhone = Callable[..., Page]
-
-
-@pytest.fixture
-def new_phone(chromium: Browser) -> Iterator[NewPhone]:
-    """Phones, each with a memory of its own; what goes wrong in their scripts fails the test."""
-    contexts: list[BrowserContext] = []
-    wrong: list[str] = []
-
-    def make(**more: object) -> Page:
-        contexts.append(chromium.new_context(**PHONE, **more))  # type: ignore[arg-type]
-        page = contexts[-1].new_page()
-        page.set_default_timeout(10_000)
-        page.on("pageerror", lambda error: wrong.append(str(error)))
-        page.on("console", lambda said: wrong.append(said.text) if "Content Security Policy" in said.text else None)
-        page.on("dialog", lambda dialog: wrong.append(f"dialog: {dialog.message}"))
-        return page
-
-    yield make
-    for context in contexts:
-        context.close()
-    assert wrong == []
 
 
 def signed_in(page: Page, county: County, rover: str = "R03") -> Page:
