@@ -23,21 +23,37 @@ def morning(board: Board, most: int = CHART_ROWS, *, large: bool = False) -> Spe
         board.as_of: f"{board.moment_word} {words.clock(board.as_of, board.zone)}",
         usual: f"opens {words.clock(usual, board.zone)}",
     }
-    rows = [_row(look, board) for look in chosen]
-    return drawn(rows, _window(board, chosen, usual), board.zone, heads, now=board.as_of, large=large)
+    window = _window(board, chosen, usual)
+    rows = [_row(look, board, window[1]) for look in chosen]
+    return drawn(rows, window, board.zone, heads, now=board.as_of, large=large)
 
 
 def _window(board: Board, chosen: Sequence[Look], usual: datetime) -> tuple[datetime, datetime]:
-    """From just before the first step, done or due, to half an hour after opening, or to now while that is near."""
+    """From just before the first step, done or due, to half an hour after opening, or to now while that is near.
+
+    Every place's way to its opening is in it, however late.
+    """
     first = min(min([look.now.expected.first_due_at, *look.now.day.done.values()]) for look in chosen)
-    return first - BEFORE, max(usual + AFTER, min(board.as_of + BEFORE, usual + LATEST))
+    last = max(max([look.now.expected.opens_at, *_to_the_opening(look).values()]) for look in chosen)
+    return first - BEFORE, max(usual + AFTER, last + BEFORE, min(board.as_of + BEFORE, usual + LATEST))
 
 
-def _row(look: Look, board: Board) -> Row:
+def _to_the_opening(look: Look) -> dict[str, datetime]:
+    """The steps done up to the opening: what a morning is made of."""
+    steps = {step.key for step in look.now.expected.steps if step.step.before_opening or step.key == "open"}
+    return {key: at for key, at in look.now.day.done.items() if key in steps}
+
+
+def _row(look: Look, board: Board, until: datetime) -> Row:
+    """One place; what is overdue after the morning stands in its words, not beside the plot."""
     now = look.now
     called = {step.key: step.step.says for step in now.expected.steps}
-    done = [Spot(at, "done", f"{called[key]}: done") for key, at in now.day.done.items()]
-    missing = [Spot(step.due_at, "missing", f"{step.step.says}: due and not done") for step in overdue(now, board)]
+    done = [Spot(at, "done", f"{called[key]}: done") for key, at in _to_the_opening(look).items()]
+    missing = [
+        Spot(step.due_at, "missing", f"{step.step.says}: due and not done")
+        for step in overdue(now, board)
+        if step.due_at <= until
+    ]
     moments = [spot.at for spot in done]
     way = (Span(min(moments), max(moments), "way"),) if len(moments) > 1 else ()
     return Row(

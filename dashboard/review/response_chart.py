@@ -1,7 +1,8 @@
 """The response chart: the share of cases not yet reached against minutes, a curve a group, the targets as rules."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from county.domain.effects import Effect
 from county.domain.record.against_targets import Row
 from county.domain.survival import Curve
 from dashboard.drawing import Spec
@@ -9,14 +10,29 @@ from dashboard.theme import BLUE, GREEN, MIDTONE, ORANGE, VERMILLION
 
 MOST, HIGH, LONGEST = 5, 260, 180.0
 COLUMNS = 2  # of the legend, so that a phone has room for it
-_COLOURS = (VERMILLION, BLUE, ORANGE, GREEN, MIDTONE)
-_DASHES = ([1, 0], [6, 3], [2, 2], [8, 3, 2, 3], [3, 5])
+Stroke = tuple[str, list[int]]
+_OF_AN_EFFECT: Mapping[str, Stroke] = {
+    Effect.DANGER: (VERMILLION, [8, 3, 2, 3]),
+    Effect.STOPPED: (VERMILLION, [1, 0]),
+    Effect.IMPAIRED: (ORANGE, [7, 3]),
+    Effect.AT_RISK: (BLUE, [2, 2]),
+    Effect.RECORD: (MIDTONE, [3, 5]),
+}
+"""Colour and dashes of an effect's curve, as in look.css for Exceptions: one thing looks the same on every page."""
+_OF_ANY: Sequence[Stroke] = (
+    (BLUE, [1, 0]),
+    (VERMILLION, [7, 3]),
+    (GREEN, [2, 2]),
+    (ORANGE, [8, 3, 2, 3]),
+    (MIDTONE, [3, 5]),
+)
 
 
 def drawn(rows: Sequence[Row], names: Sequence[str]) -> Spec:
     """The curves of these groups, the largest few; a stroke at its end where cases were still waiting."""
     shown = [(row, name) for row, name in zip(rows, names, strict=True) if row.response.curve.count][:MOST]
     until = _until([row for row, _ in shown])
+    strokes = [_OF_AN_EFFECT.get(row.group, any_) for (row, _), any_ in zip(shown, _OF_ANY, strict=False)]
     points = [point for row, name in shown for point in _points(row.response.curve, name, until)]
     ends = [_end(row.response.curve, name, until) for row, name in shown if row.response.open]
     rules = sorted({(row.target, name) for row, name in shown if row.target is not None and row.target <= until})
@@ -38,10 +54,10 @@ def drawn(rows: Sequence[Row], names: Sequence[str]) -> Spec:
         "field": "group",
         "type": "nominal",
         "title": None,
-        "scale": {"domain": [name for _, name in shown], "range": list(_COLOURS[: len(shown)])},
+        "scale": {"domain": [name for _, name in shown], "range": [colour for colour, _ in strokes]},
         "legend": {"orient": "top", "symbolType": "stroke", "labelLimit": 260, "columns": COLUMNS},
     }
-    dash = {**group, "scale": {**group["scale"], "range": list(_DASHES[: len(shown)])}}  # type: ignore[dict-item]
+    dash = {**group, "scale": {**group["scale"], "range": [dashes for _, dashes in strokes]}}  # type: ignore[dict-item]
     return {
         "height": HIGH,
         "width": "container",

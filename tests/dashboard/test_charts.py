@@ -99,3 +99,13 @@ def test_a_step_half_done_says_on_how_many_devices() -> None:
     zero = a_step("zero-report", before(16), device="SC-0141", public_counter=0)
     chart = place_day(a_board(zero, now=before(5)), "P014")
     assert note(chart, "Zero report") == "was due 05:45, 10 min ago, 1 of 2 devices"
+
+
+def test_every_mark_of_a_morning_lies_within_the_plot_whatever_the_hour() -> None:
+    late = a_full_opening("P016", clock("08:40"))
+    for now in ("05:40", "07:10", "09:30", "20:00"):
+        chart = morning(
+            a_board(*a_full_opening("P015"), a_step("closed", clock("19:01"), place="P015"), *late, now=clock(now))
+        )
+        for spot in chart["datasets"]["spots"]:
+            assert given(chart, "begins") <= spot["at"] <= given(chart, "ends")

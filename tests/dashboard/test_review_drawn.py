@@ -16,6 +16,7 @@ from dashboard.review import day, response_chart
 from dashboard.review.ended import at_its_end
 from dashboard.review.moment import Moment, counts, map_of
 from dashboard.review.table import cells, table
+from dashboard.theme import BLUE, VERMILLION
 from tests.builders import CLOSES, a_full_opening, a_plan, a_roster, a_step, after, an_action, an_exception
 from tests.dashboard.a_board import a_board
 
@@ -117,3 +118,14 @@ def test_a_long_table_says_how_many_rows_it_leaves_out() -> None:
     assert drawn.count("<tr>") == 6
     assert "The first 5; 2 other rows: in the exported record." in drawn
     assert cells("a", None, 1_200) == ["a", "", "1,200"]
+
+
+def test_an_effect_has_its_own_colour_whichever_is_the_largest() -> None:
+    (told,) = rows(an_exception("other", effect="impaired"))
+    for order in (tuple(Effect), tuple(Effect)[::-1]):
+        spec = response_chart.drawn([replace(told, group=effect.value) for effect in order], list(order))
+        layers = spec["layer"]
+        assert isinstance(layers, list)
+        scale = layers[1]["encoding"]["color"]["scale"]
+        colours = dict(zip(scale["domain"], scale["range"], strict=True))
+        assert (colours[Effect.STOPPED], colours[Effect.AT_RISK]) == (VERMILLION, BLUE)
