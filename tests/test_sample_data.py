@@ -147,6 +147,17 @@ def test_every_key_that_there_is_stands_in_the_sample_with_a_comment() -> None:
         assert re.search(rf"^{limit} = \S+ +# \S", limits, re.MULTILINE), limit
 
 
+def test_every_key_of_an_item_is_explained_and_the_list_is_marked_as_common_practice(plan: Plan) -> None:
+    text = (SAMPLE / "plan.toml").read_text(encoding="utf-8")
+    items = text[: text.index("[[item]]")].rpartition("# ----")[2]
+    assert "common practice" in items
+    for key in ("key", "says", "per", "types", "needed", "sealed"):
+        assert re.search(rf"^#   {key} +\S", items, re.MULTILINE), key
+    assert [item.key for item in plan.items if item.sealed] == ["memory", "used-ballots"]
+    assert [item.key for item in plan.items if not item.needed] == ["provisional"]
+    assert [item.types for item in plan.items if item.types] == [("scanner",)]
+
+
 def test_every_key_of_sending_rovers_and_of_patterns_stands_in_the_sample_with_a_comment() -> None:
     text = (SAMPLE / "plan.toml").read_text(encoding="utf-8")
     dispatch = text[text.index("[dispatch]") : text.index("[words]")]

@@ -11,9 +11,11 @@ from zoneinfo import ZoneInfo
 
 import rfc8785
 
+from county.domain.carriers import CARRIERS
 from county.domain.effects import Effect
 from county.domain.entries import FIELDS, REPORT_KINDS, Entry, Kind, Shape, Stamp
 from county.domain.field_shapes import READ
+from county.domain.items import device_of, key_of
 from county.domain.moments import parse_moment, write_moment
 from county.domain.plan import Plan
 from county.domain.roster import Place, Roster
@@ -206,8 +208,11 @@ def _step(said: _Said) -> Iterator[Problem]:
         yield Problem("step", "is needed")
     yield from _known_words(said)
     wants_device = [name for name in _OF_A_DEVICE if name in said.names]
-    if wants_device and "device" not in said.names and "device" not in said.fields:
+    on_an_item = "item" in said.names and "protective_counter" not in said.names
+    if wants_device and not on_an_item and "device" not in said.names and "device" not in said.fields:
         yield Problem("device", f"is needed with {wants_device[0]}")
+    if "item" in said.names and "device" in said.names:
+        yield Problem("item", "a seal is on a device or on an item, not on both")
 
 
 def _count(said: _Said) -> Iterator[Problem]:
@@ -267,6 +272,7 @@ def _known_words(said: _Said) -> Iterator[Problem]:
         yield Problem("exception", f"no such kind of exception {shown(fields['exception'])}")
     if "effect" in fields and fields["effect"] not in tuple(Effect):
         yield Problem("effect", f"must be one of {', '.join(Effect)}")
+    yield from _items_and_people(said)
     if "device" in fields:
         device = said.roster.device_by_id.get(str(fields["device"]))
         if device is None:
@@ -277,6 +283,25 @@ def _known_words(said: _Said) -> Iterator[Problem]:
             yield Problem(
                 "device", f"{device.device} is a {device.type}; {step.key} is done on {', '.join(step.types)}"
             )
+
+
+def _items_and_people(said: _Said) -> Iterator[Problem]:
+    """Items are the plan's, of devices of the place; who carries or receives is a role, never a name."""
+    keys = {item.key: item for item in said.plan.items}
+    for field in ("item", "items", "items_missing"):
+        value = said.fields.get(field, ())
+        for name in value if isinstance(value, tuple) else (str(value),):
+            item, device = keys.get(key_of(name)), said.roster.device_by_id.get(device_of(name))
+            if item is None:
+                yield Problem(field, f"the plan lists no item {shown(name)}")
+            elif device_of(name) and (
+                device is None or device.place != said.place.place or device.type not in item.types
+            ):
+                yield Problem(field, f"no such item here: {shown(name)}")
+    roles = said.fields.get("roles", ())
+    strange = [role for role in roles if role not in CARRIERS] if isinstance(roles, tuple) else []
+    if strange:
+        yield Problem("roles", f"{shown(strange[0])} is none of: {', '.join(CARRIERS)}")
 
 
 _CHECKS: Mapping[Kind, Callable[[_Said], Iterator[Problem]]] = MappingProxyType(

@@ -10,6 +10,7 @@ _KEPT_BACK: Mapping[str, str] = MappingProxyType(
     {
         "seal-mismatch": "The number typed is not the number on record for this seal.",
         "seal-broken": "The seal was reported as not whole.",
+        "custody-gap": "The office is looking into how the material came back.",
         "protective-counter-mismatch": "The protective counter typed is not the number on record for this device.",
     }
 )

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from county.domain.dispatch_settings import DispatchSettings
 from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
+from county.domain.items import Item
 from county.domain.log_milestones import LogMaps
 from county.domain.pattern_limits import PatternLimits
 
@@ -91,7 +92,8 @@ class Step:
 class Limits:
     """The county's limits; every one is a setting of the plan. Sources stand in the sample plan beside each.
 
-    `last_turnout` is the whole percent who voted at the last such election; 0 where the county has not said.
+    `last_turnout` is the whole percent who voted at the last such election; 0 where the county has not said. Where
+    `on_the_way` is 0 there is no limit to how long material may be on the way.
     """
 
     silent_after: timedelta = timedelta(minutes=75)
@@ -114,6 +116,7 @@ class Limits:
     extension_minutes: int = 15
     extension_inclusive: bool = False
     keep_months: int = 22
+    on_the_way: timedelta = timedelta(0)
     last_turnout: int = 0
 
 
@@ -179,6 +182,7 @@ class Plan:
 
     def step(self, key: str) -> Step | None:
         """The step with this key, or None."""
+    items: tuple[Item, ...] = ()
         return next((step for step in self.steps if step.key == key), None)
 
     def kind(self, key: str) -> ExceptionKind:

@@ -114,6 +114,7 @@ _LATER_IS_WORSE = {
     "not_closed_after",
     "not_received_after",
 }
+    "on_the_way",
 _LESS_IS_WORSE = {"copies", "signers", "officers", "route_inches", "door_inches"}
 
 

@@ -49,7 +49,6 @@ _NOT_ASKED = OFFICE_ONLY | {
     "counter-backwards",
     "counter-jump",
     "out-of-balance",
-    "custody-gap",
     "other",
 }
 

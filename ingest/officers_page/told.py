@@ -18,6 +18,7 @@ OFFICE_ONLY = frozenset(
         "expected-late",
         "not-closed",
         "not-received",
+        "custody-gap",
         "same-trouble",
         "clock-ahead",
         "clock-not-changed",

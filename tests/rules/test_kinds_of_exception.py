@@ -29,7 +29,7 @@ USUAL = {
 REPORTED_ONLY = {
     *("threat", "medical", "fire", "evacuation", "expected-late", "on-battery", "pollbook-outage"),
     *("paper-list-missing", "scanner-jam", "accessible-device-down", "wrong-ballots", "ballots-short", "long-line"),
-    *("item-missing", "custody-gap", "other"),
+    "other",
 }
 
 NEEDS_A_PERSON = {

@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 
 from county.domain.entries import Entry
 from county.domain.moments import whole_minutes
+from county.domain.rules.custody_rules import on_the_way_too_long
 from county.domain.rules.scene import ClockRule, Due, Scene
 
 STALE = timedelta(hours=24)
@@ -160,6 +161,14 @@ CLOCK_RULES: tuple[ClockRule, ...] = (
         lambda scene, _: scene.day.received_at,
         "the place's material was received",
         "COMAR 33.07.10.01; the plan's cut-off",
+    ),
+    ClockRule(
+        "on-the-way-too-long",
+        "custody-gap",
+        on_the_way_too_long,
+        lambda scene, _: scene.day.received_at,
+        "the place's material was received",
+        "EAC Chain of Custody Best Practices (2021); the plan's on_the_way",
     ),
     ClockRule(
         "battery-outlasted",

@@ -15,6 +15,7 @@ from county.domain.rules.counting import (
     drift,
     out_of_balance,
 )
+from county.domain.rules.custody_rules import custody_gap, item_missing, seal_at_return
 from county.domain.rules.evidence import (
     nonzero_start_count,
     protective_counter_mismatch,
@@ -88,6 +89,11 @@ FACT_RULES: tuple[Rule, ...] = (
     Rule("clock-off", "clock-not-changed", clock_off, "US clocks change the first Sunday in November"),
 )
 
+    Rule("item-missing", "item-missing", item_missing, "COMAR 33.07.10.01; EAC Chain of Custody Best Practices (2021)"),
+    Rule(
+        "custody-gap", "custody-gap", custody_gap, "EAC Chain of Custody Best Practices (2021); the plan's on_the_way"
+    ),
+    Rule("seal-at-return", "custody-gap", seal_at_return, "EAC Chain of Custody Best Practices (2021)"),
 
 def fact_findings(scene: Scene) -> list[Finding]:
     """Everything the facts of one place's day raise."""

@@ -46,9 +46,12 @@ def seal_broken(scene: Scene) -> Iterator[Finding]:
     """A seal reported as not whole, or not there."""
     for entry in scene.day.steps:
         if entry.fields.get("seal_intact") is False:
-            position, recorded = _recorded(scene, entry)
+            # after the opening another seal is there than the one recorded at final testing
+            before = _before_opening(scene, entry)
+            position, recorded = _recorded(scene, entry) if before else (entry.text("seal_position"), "")
             found = "not whole" if entry.text("seal_number") else "not whole, or not there"
-            says = f"{f'{position} seal' if position else 'seal'} of {entry.device} is {found}"
+            on = entry.device or entry.text("item")
+            says = f"{f'{position} seal' if position else 'seal'} of {on} is {found}"
             yield scene.finding("seal-broken", entry, says, expected=f"whole, {recorded}".rstrip(", "), found=found)
 
 
