@@ -113,10 +113,10 @@ class Limits:
     message_unseen_after: timedelta = timedelta(minutes=10)
     not_closed_after: timedelta = timedelta(minutes=60)
     not_received_after: timedelta = timedelta(hours=4)
+    on_the_way: timedelta = timedelta(0)
     extension_minutes: int = 15
     extension_inclusive: bool = False
     keep_months: int = 22
-    on_the_way: timedelta = timedelta(0)
     last_turnout: int = 0
 
 
@@ -179,10 +179,10 @@ class Plan:
     logs: LogMaps = field(default_factory=LogMaps)
     dispatch: DispatchSettings = field(default_factory=DispatchSettings)
     patterns: PatternLimits = field(default_factory=PatternLimits)
+    items: tuple[Item, ...] = ()
 
     def step(self, key: str) -> Step | None:
         """The step with this key, or None."""
-    items: tuple[Item, ...] = ()
         return next((step for step in self.steps if step.key == key), None)
 
     def kind(self, key: str) -> ExceptionKind:

@@ -113,8 +113,8 @@ _LATER_IS_WORSE = {
     "early_tolerance",
     "not_closed_after",
     "not_received_after",
-}
     "on_the_way",
+}
 _LESS_IS_WORSE = {"copies", "signers", "officers", "route_inches", "door_inches"}
 
 

@@ -86,14 +86,14 @@ FACT_RULES: tuple[Rule, ...] = (
     Rule("auxiliary-in-use", "auxiliary-in-use", auxiliary_in_use, "common practice"),
     Rule("out-of-balance", "out-of-balance", out_of_balance, "8 CCR 1505-1 Rule 10"),
     Rule("ballots-do-not-balance", "out-of-balance", ballots_do_not_balance, "8 CCR 1505-1 Rule 10"),
-    Rule("clock-off", "clock-not-changed", clock_off, "US clocks change the first Sunday in November"),
-)
-
     Rule("item-missing", "item-missing", item_missing, "COMAR 33.07.10.01; EAC Chain of Custody Best Practices (2021)"),
     Rule(
         "custody-gap", "custody-gap", custody_gap, "EAC Chain of Custody Best Practices (2021); the plan's on_the_way"
     ),
     Rule("seal-at-return", "custody-gap", seal_at_return, "EAC Chain of Custody Best Practices (2021)"),
+    Rule("clock-off", "clock-not-changed", clock_off, "US clocks change the first Sunday in November"),
+)
+
 
 def fact_findings(scene: Scene) -> list[Finding]:
     """Everything the facts of one place's day raise."""
