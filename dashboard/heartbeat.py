@@ -4,12 +4,15 @@ import asyncio
 import logging
 from collections.abc import AsyncGenerator
 from contextlib import asynccontextmanager, suppress
+from datetime import timedelta
 from urllib.parse import urlsplit
 
 import httpx
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from county.settings import Settings
+from dashboard.board_now import Board
+from dashboard.endpoint_alarm import SILENT, alarm
 from dashboard.feed import Feed
 from dashboard.sign_in.guard import SESSION_HEADER
 
@@ -40,6 +43,7 @@ class Heart:
             "last": board.last_received_at.timestamp() if board and board.last_received_at else None,
             "behind": round(self._feed.seconds_since_read(), 1),
             "endpoint": self._endpoint,
+            "alarm": alarm(self._endpoint, self._feed.signs.still, may_have_ended=_may_have_ended(board)),
         }
 
     async def beat(self, socket: WebSocket) -> None:
@@ -86,16 +90,29 @@ class Heart:
         """Take note of one knock; the endpoint counts as silent after the second that went unanswered."""
         self._missed = 0 if ok else self._missed + 1
         if ok or self._missed > 1:
-            self._endpoint = "answers" if ok else "silent"
+            self._endpoint = "answers" if ok else SILENT
 
     async def _knock(self) -> None:
         async with httpx.AsyncClient(trust_env=False, timeout=PROBE_SECONDS) as client:
             while True:
                 try:
-                    self.answered(ok=(await client.get(self._address)).is_success)
+                    self.answered(ok=endpoint_answers(await client.get(self._address)))
                 except httpx.HTTPError:
                     self.answered(ok=False)
                 await asyncio.sleep(PROBE_SECONDS)
+
+
+def endpoint_answers(said: httpx.Response) -> bool:
+    """Whether the endpoint answers; that a loop beside it stands still is told by the signs of life."""
+    return said.is_success or b'"stalled":[' in said.content
+
+
+def _may_have_ended(board: Board | None) -> bool:
+    """Whether it may be right that no endpoint runs: this is a rehearsal, or the election was before yesterday."""
+    if board is None:
+        return True
+    election = board.plan.election
+    return election.rehearsal or board.as_of.astimezone(board.zone).date() > election.date + timedelta(days=1)
 
 
 def _from_here(socket: WebSocket) -> bool:

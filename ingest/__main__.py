@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import uvicorn
 from sqlalchemy.exc import SQLAlchemyError
 
+from county.domain.going_round import Work
 from county.errors import BadSetting, PollriseError
 from county.following import Following
 from county.plans import take_up_file
@@ -22,7 +23,7 @@ from ingest.clock_loop import clock_loop
 from ingest.csv_drop import DropFolder
 from ingest.drop_file import DropFile
 from ingest.log_drop import log_drop_loop
-from ingest.loops import Loop
+from ingest.loops import Loop, signs_of_life
 from ingest.notice_loop import Sender, notice_loop
 from ingest.short_heads import ShortHeads
 from ingest.writer import Writer
@@ -57,8 +58,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def serve(office: Office, following: Following, listener: socket.socket) -> None:
     """Answer, look and watch until a signal comes; what was taken is written before this returns."""
     writer = writer_for(office)
+    sender = Sender(office, following=following)
+    loops = (
+        clock_loop(office, following),
+        drop_loop(office, following, writer),
+        log_drop_loop(office, writer.keep_waiting),
+        notice_loop(sender),
+    )
     config = uvicorn.Config(
-        create_app(office, following, writer),
+        create_app(office, following, writer, loops=loops),
         http=ShortHeads,
         ws="none",
         access_log=False,
@@ -77,22 +85,16 @@ def serve(office: Office, following: Following, listener: socket.socket) -> None
     # the server handles them itself while it runs and hands them on afterwards: being told to stop is no failure
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, stop)
-    sender = Sender(office, following=following)
-    loops = (
-        clock_loop(office, following),
-        drop_loop(office, following, writer),
-        log_drop_loop(office, writer.keep_waiting),
-        notice_loop(sender),
-    )
+    running = (*loops, signs_of_life(office, loops))
     spare_the_collector()
     print(_begun(office, listener), flush=True)
-    for loop in loops:
+    for loop in running:
         loop.start()
     try:
         server.run(sockets=[listener])
     finally:
         writer.stop()
-        for loop in loops:
+        for loop in running:
             loop.stop()
         sender.stop(WAITS_FOR_NOTICES)
         office.engine.dispose()
@@ -110,7 +112,7 @@ def drop_loop(office: Office, following: Following, writer: Writer) -> Loop:
     folder = DropFolder(
         office.settings.data / "drop", lambda name: DropFile(name, office, following, writer.keep_waiting)
     )
-    return Loop("drop folder", LOOKS_EVERY, folder.poll)
+    return Loop(Work.DROP, LOOKS_EVERY, folder.poll)
 
 
 def listen(settings: Settings) -> socket.socket:

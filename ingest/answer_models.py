@@ -1,6 +1,7 @@
 """The answers described for programs; what is really sent is made in shapes.py, and a test holds the two together."""
 
 from datetime import datetime
+from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -122,7 +123,13 @@ class LedgerEntryAnswer(BaseModel):
 
 
 class HealthAnswer(BaseModel):
-    """The endpoint works; `seq` is the number of the last entry."""
+    """How the endpoint works; `seq` is the number of the last entry.
 
-    status: str
+    `status` is `ok`, or `stalled` (with 503) where a loop has not come round when it should; `loops` says how many
+    seconds ago each did, and `stalled` names those that stand still.
+    """
+
+    status: Literal["ok", "stalled"]
     seq: int
+    loops: dict[str, float]
+    stalled: list[str]

@@ -1,6 +1,6 @@
 """The endpoint: which path is answered by which door."""
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
 from http import HTTPStatus
 from typing import Any
@@ -17,6 +17,7 @@ from ingest.actions_door import ActionsDoor
 from ingest.answers import PROBLEM, answer
 from ingest.docs_page import docs_page
 from ingest.health_door import HealthDoor
+from ingest.loops import Loop
 from ingest.metrics import OPENMETRICS
 from ingest.officers_page.door import officers_page
 from ingest.openapi import FORM, body, describe, ref
@@ -33,6 +34,13 @@ from ingest.writer import Writer
 API_VERSION = "1"
 STYLE_ONLY = "default-src 'none'; style-src 'unsafe-inline'"
 KEYED: dict[str, Any] = {"security": [{"key": []}]}
+_STANDS_STILL: dict[int | str, dict[str, Any]] = {
+    503: {
+        "description": "A loop stands still, or the database does not answer",
+        "model": shown.HealthAnswer,
+        "content": {PROBLEM: {"schema": ref("ProblemDetails")}},
+    }
+}
 RECEIPTS: dict[int, object] = {200: shown.ReceiptsAnswer, 201: shown.ReceiptAnswer}
 
 
@@ -41,8 +49,13 @@ def writer_for(office: Office) -> Writer:
     return Writer(lambda items: keep(office, items))
 
 
-def create_app(office: Office, following: Following, writer: Writer, pace: Pace | None = None) -> FastAPI:
-    """The endpoint over an office; it starts the writer with itself and drains it when it stops."""
+def create_app(
+    office: Office, following: Following, writer: Writer, pace: Pace | None = None, loops: Sequence[Loop] = ()
+) -> FastAPI:
+    """The endpoint over an office; it starts the writer with itself and drains it when it stops.
+
+    `loops` are those that run beside it, for /health and /metrics to tell of.
+    """
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
@@ -63,7 +76,7 @@ def create_app(office: Office, following: Following, writer: Writer, pace: Pace 
     senders = Senders(office)
     translate(app)
     _doors_in(app, office, following, writer, senders, pace or Pace())
-    _doors_out(app, office, following, writer, senders)
+    _doors_out(app, ViewsDoor(office, following, senders), HealthDoor(office, following, writer, loops))
     side = OfficeSide(office, following)
     app.router.routes.extend(officers_page(side, writer, senders))
     app.router.routes.extend(rovers_page(side, writer, senders))
@@ -103,9 +116,7 @@ def _doors_in(app: FastAPI, office: Office, following: Following, writer: Writer
     )
 
 
-def _doors_out(app: FastAPI, office: Office, following: Following, writer: Writer, senders: Senders) -> None:
-    views = ViewsDoor(office, following, senders)
-    health = HealthDoor(office, following, writer)
+def _doors_out(app: FastAPI, views: ViewsDoor, health: HealthDoor) -> None:
     keyed: tuple[tuple[str, Callable[..., Any], object, tuple[int, ...]], ...] = (
         ("/picture", views.picture, shown.PictureAnswer, (401, 403, 422, 429, 503)),
         ("/cases", views.cases, list[shown.CaseAnswer], (401, 403, 422, 429, 503)),
@@ -113,7 +124,7 @@ def _doors_out(app: FastAPI, office: Office, following: Following, writer: Write
     )
     for path, door, model, refusals in keyed:
         app.add_api_route(path, door, responses=_answers({200: model}, *refusals), openapi_extra=KEYED)
-    app.add_api_route("/health", health.health, responses=_answers({200: shown.HealthAnswer}, 503))
+    app.add_api_route("/health", health.health, responses=_answers({200: shown.HealthAnswer}) | _STANDS_STILL)
     text = {"description": "OpenMetrics text", "content": {OPENMETRICS: {"schema": {"type": "string"}}}}
     app.add_api_route("/metrics", health.metrics, response_class=Response, responses={**_answers({}, 503), 200: text})
 

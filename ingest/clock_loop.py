@@ -1,6 +1,7 @@
 """The clock: what time alone makes true (late, overdue, silent) is written down, and whoever is to be told of it."""
 
 from county import desk
+from county.domain.going_round import Work
 from county.following import Following
 from county.telling import Watch, tell_due
 from county.wiring import Office
@@ -27,4 +28,4 @@ def turn(office: Office, following: Following, watch: Watch | None = None) -> in
 def clock_loop(office: Office, following: Following) -> Loop:
     """A turn every second."""
     watch = Watch()
-    return Loop("clock", EVERY, lambda: turn(office, following, watch))
+    return Loop(Work.CLOCK, EVERY, lambda: turn(office, following, watch))

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from county import device_logs
+from county.domain.going_round import Work
 from county.domain.intake import Hand
 from county.errors import Problem, Refused
 from county.wiring import Office
@@ -49,4 +50,4 @@ def log_drop_loop(office: Office, keep: KeepRows) -> Loop:
     folder = DropFolder(
         office.settings.data / "drop" / "logs", lambda name: LogDropFile(name, office, keep), endings=ENDINGS
     )
-    return Loop("drop folder for logs", LOOKS_EVERY, folder.poll)
+    return Loop(Work.LOGS, LOOKS_EVERY, folder.poll)

@@ -6,6 +6,7 @@ import time
 from uuid import uuid4
 
 from county import delivery
+from county.domain.going_round import Work
 from county.following import Following
 from county.wiring import Office
 from ingest.loops import Loop
@@ -68,4 +69,4 @@ class Sender:
 
 def notice_loop(sender: Sender) -> Loop:
     """A look every half second at what is to be sent."""
-    return Loop("notices", EVERY, sender.turn)
+    return Loop(Work.NOTICES, EVERY, sender.turn)

@@ -16,7 +16,17 @@ from county.store import chain, ledger
 from county.store.engine import make_engine, reading, writing
 from county.store.locks import HEAD, hold
 from county.store.migrate import migrate, revision
-from county.store.schema import failed_sign_ins, keys, metadata, people, places, sessions, set_aside, signing_keys
+from county.store.schema import (
+    failed_sign_ins,
+    keys,
+    loop_turns,
+    metadata,
+    people,
+    places,
+    sessions,
+    set_aside,
+    signing_keys,
+)
 from county.store.schema import ledger as ledger_table
 
 Progress = Callable[[int], None]
@@ -59,10 +69,12 @@ def restore(engine: Engine, file: Path, progress: Progress | None = None) -> int
     with _working_copy(file) as copy, reading(copy) as source, writing(engine) as target:
         hold(target, HEAD)
         _refuse_unless_empty(target)
-        for table in (keys, sessions, people, signing_keys):
+        for table in (keys, sessions, people, signing_keys, loop_turns):
             target.execute(delete(table))
         _copy_tables(source, target, progress)
-        target.execute(delete(sessions))
+        # neither whoever was signed in nor a program that ran is here
+        for table in (sessions, loop_turns):
+            target.execute(delete(table))
         bad = chain.verify(target)
         if bad is not None:
             raise BadCopy(f"{file}: entry {bad} is wrong or missing; nothing was restored")

@@ -6,6 +6,7 @@ HEAD = 7_207_001
 MIGRATING = 7_207_002
 GATHERING = 7_207_003
 SIGN_INS = 7_207_004
+LOOP_TURNS = 7_207_005
 
 
 def hold(connection: Connection, lock: int) -> None:

@@ -18,7 +18,7 @@ from sqlalchemy import (
 
 from county.store.engine import UtcTime
 
-REVISION = "0007"
+REVISION = "0008"
 
 metadata = MetaData(
     naming_convention={
@@ -215,6 +215,14 @@ archive_marks = Table(
     Column("election", String, primary_key=True),
     Column("as_of", UtcTime, nullable=False),
     Column("digest", String(64), nullable=False),
+)
+
+# the signs of life of the loops beside the endpoint, one row each, for the board to read; times are the real clock's
+loop_turns = Table(
+    "loop_turns",
+    metadata,
+    Column("loop", String, primary_key=True),
+    Column("turned_at", UtcTime, nullable=False),
 )
 
 # what is sent to one person in one go: one notice, or a burst of them; times are the real clock's

@@ -97,7 +97,8 @@ export default function (component) {
     document.documentElement.toggleAttribute("data-stale", says !== "")
     bar().hidden = says === ""
     bar().firstChild.textContent = `${says}.`
-    at("endpoint").hidden = beat?.endpoint !== "silent"
+    at("alarm").hidden = !beat?.alarm
+    if (at("alarm").textContent !== (beat?.alarm ?? "")) at("alarm").textContent = beat?.alarm ?? ""
     at("time").textContent = wall(beat ? beat.now : data.now, data.zone)
     const last = beat ? beat.last : data.last
     at("last").textContent = last === null ? "no report yet" : `last report ${ago((beat ? beat.now : data.now) - last)}`

@@ -4,10 +4,12 @@ import json
 import socket
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import timedelta
 from pathlib import Path
 from threading import Thread
 from typing import Any
 
+import httpx
 import pytest
 import uvicorn
 from starlette.applications import Starlette
@@ -16,6 +18,8 @@ from websockets.exceptions import InvalidStatus
 from websockets.sync.client import ClientConnection, connect
 
 from county import desk
+from county.domain.going_round import Work
+from county.signs_of_life import note_turns
 from dashboard import heartbeat
 from dashboard.feed import Feed
 from dashboard.heartbeat import Heart
@@ -74,6 +78,23 @@ def test_a_newer_board_is_told_without_being_asked(tmp_path: Path) -> None:
 def test_a_page_from_elsewhere_is_not_spoken_to(tmp_path: Path) -> None:
     with a_feed(tmp_path) as feed, pytest.raises(InvalidStatus), a_page_of(feed, "http://elsewhere.example"):
         pass
+
+
+def test_a_beat_says_what_has_not_come_round(tmp_path: Path) -> None:
+    with a_feed(tmp_path) as feed:
+        heart = Heart(feed, feed.office.settings)
+        assert heart.says()["alarm"] == "", "before the signs of life are read nothing is known"
+        minute = timedelta(minutes=1)
+        note_turns(feed.office, {**dict.fromkeys(Work, minute / 2), Work.CLOCK: 2 * minute})
+        feed.signs.read()
+        assert str(heart.says()["alarm"]).startswith("The endpoint's clock has not run for 2 min: late openings")
+
+
+def test_an_endpoint_whose_loop_stands_still_answers_all_the_same() -> None:
+    stalled = httpx.Response(503, content=b'{"status":"stalled","seq":1,"loops":{"clock":61.0},"stalled":["clock"]}')
+    assert heartbeat.endpoint_answers(stalled)
+    assert heartbeat.endpoint_answers(httpx.Response(200, json={"status": "ok"}))
+    assert not heartbeat.endpoint_answers(httpx.Response(503, json={"title": "Service Unavailable"}))
 
 
 def test_the_endpoint_is_found_silent_when_nothing_answers_there(tmp_path: Path) -> None:

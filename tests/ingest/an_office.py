@@ -2,7 +2,7 @@
 
 import json
 import socket
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from http.client import HTTPConnection
@@ -20,6 +20,7 @@ from county.following import Following
 from county.upkeep import issue_keys
 from county.wiring import Office
 from ingest.api import create_app, writer_for
+from ingest.loops import Loop
 from ingest.pace import Pace
 from ingest.short_heads import ShortHeads
 from ingest.writer import Keep, Writer
@@ -130,12 +131,14 @@ def a_house(data: Path, pace: Pace | None = None, keep: Keep | None = None) -> I
 
 
 @contextmanager
-def answering(office: Office, pace: Pace | None = None, keep: Keep | None = None) -> Iterator[House]:
+def answering(
+    office: Office, pace: Pace | None = None, keep: Keep | None = None, loops: Sequence[Loop] = ()
+) -> Iterator[House]:
     """The endpoint of an office, answering on a free port, with a key of P014 and one of the front desk."""
     following = Following(office)
     writer = Writer(keep) if keep else writer_for(office)
     place_key, desk_key = issue_keys(office, [Sender.at_place("P014"), Sender.at_desk("Front desk")])
-    app = create_app(office, following, writer, pace or Pace(a_minute=1_000_000))
+    app = create_app(office, following, writer, pace or Pace(a_minute=1_000_000), loops)
     server = uvicorn.Server(uvicorn.Config(app, http=ShortHeads, ws="none", log_config=None, access_log=False))
     listener = socket.create_server(("127.0.0.1", 0))
     thread = Thread(target=server.run, kwargs={"sockets": [listener]})

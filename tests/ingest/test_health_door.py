@@ -1,9 +1,13 @@
 """GET /health and /metrics: no key, no place, and the truth about the database."""
 
 import re
+from pathlib import Path
 
+from county.domain.going_round import Work
+from ingest.loops import Loop
 from ingest.metrics import Metric, exposition
-from tests.ingest.an_office import House, a_report
+from tests.an_office import set_up
+from tests.ingest.an_office import House, a_report, answering
 
 LINE = re.compile(r'[a-z_]+(\{[a-z_]+="[^"\\\n]*"\})? -?\d+')
 
@@ -14,9 +18,25 @@ def values(house: House) -> dict[str, int]:
 
 
 def test_health_needs_no_key_and_tells_the_last_entry(house: House) -> None:
-    assert house.ask("GET", "/health").body == {"status": "ok", "seq": 1}
+    assert house.ask("GET", "/health").body == {"status": "ok", "seq": 1, "loops": {}, "stalled": []}
     house.post(a_report())
-    assert house.ask("GET", "/health").body == {"status": "ok", "seq": 2}
+    assert house.ask("GET", "/health").body["seq"] == 2
+
+
+def test_health_and_metrics_say_which_loop_has_not_come_round(tmp_path: Path) -> None:
+    now = [0.0]
+    loops = [Loop(name, 1.0, lambda: None, timer=lambda: now[0]) for name in (Work.CLOCK, Work.DROP)]
+    with answering(set_up(tmp_path / "data"), loops=loops) as house:
+        now[0] = 45.0
+        slow = house.ask("GET", "/health")
+        now[0] = 90.0
+        stalled = house.ask("GET", "/health")
+        said = house.ask("GET", "/metrics").text
+    assert (slow.status, slow.body["status"], slow.body["loops"]) == (200, "ok", {"clock": 45, "drop folder": 45})
+    assert (stalled.status, stalled.body["status"], stalled.body["stalled"]) == (503, "stalled", ["clock"])
+    assert 'pollrise_loop_stalled{loop="clock"} 1' in said
+    assert 'pollrise_loop_stalled{loop="drop folder"} 0' in said
+    assert 'pollrise_loop_turned_seconds{loop="clock"} 90' in said
 
 
 def test_metrics_are_openmetrics_text_to_the_end_mark(house: House) -> None:
