@@ -23,7 +23,8 @@ _SPEED = re.compile(r"(?P<moment>.*?)(?:\s*x(?P<speed>\d{1,5}(?:\.\d{1,3})?))?",
 class Settings:
     """One run's settings. `now` is POLLRISE_NOW as written, empty for the real clock; `now_since` is Unix seconds.
 
-    `address` is where phones reach the endpoint, empty where that is its host and port.
+    `address` is where phones reach the endpoint, empty where that is its host and port. `requests_a_minute` is how many
+    requests with reports one place's key may send, and one rover's with taps.
     """
 
     data: Path
@@ -37,6 +38,7 @@ class Settings:
     sending: Sending = field(default_factory=Sending)
     address: str = ""
     signing: Signing = field(default_factory=Signing)
+    requests_a_minute: int = 240
 
     @property
     def base(self) -> str:
@@ -63,6 +65,7 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
         sending=sending_from(said),
         address=_address(said["ADDRESS"]) if said.get("ADDRESS") else "",
         signing=signing_from(said),
+        requests_a_minute=_pace(said.get("REQUESTS_A_MINUTE") or "240"),
     )
 
 
@@ -123,6 +126,12 @@ def _address(text: str) -> str:
 def _port(name: str, text: str) -> int:
     if not re.fullmatch(r"\d{1,5}", text, re.ASCII) or not 1 <= int(text) <= 65_535:
         raise _bad(name, f"must be a port from 1 to 65535, not {text[:40]!r}")
+    return int(text)
+
+
+def _pace(text: str) -> int:
+    if not re.fullmatch(r"\d{1,6}", text, re.ASCII) or not 1 <= int(text) <= 100_000:
+        raise _bad("REQUESTS_A_MINUTE", f"must be a whole number from 1 to 100,000, not {text[:40]!r}")
     return int(text)
 
 

@@ -75,7 +75,7 @@ def create_app(
     )
     senders = Senders(office)
     translate(app)
-    _doors_in(app, office, following, writer, senders, pace or Pace())
+    _doors_in(app, office, following, writer, senders, pace or Pace(office.settings.requests_a_minute))
     _doors_out(app, ViewsDoor(office, following, senders), HealthDoor(office, following, writer, loops))
     side = OfficeSide(office, following)
     app.router.routes.extend(officers_page(side, writer, senders))

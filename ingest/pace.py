@@ -17,7 +17,7 @@ class _Bucket:
 class Pace:
     """At most `a_minute` requests a minute from one sender, in bursts of as many; `timer` is in seconds."""
 
-    def __init__(self, a_minute: int = 240, timer: Callable[[], float] = time.monotonic) -> None:
+    def __init__(self, a_minute: int, timer: Callable[[], float] = time.monotonic) -> None:
         self._holds = a_minute
         self._timer = timer
         self._buckets: dict[str, _Bucket] = {}

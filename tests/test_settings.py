@@ -32,6 +32,7 @@ def test_every_setting_can_be_set() -> None:
         "POLLRISE_NOW": "2026-11-03T05:00:00-06:00x60",
         "POLLRISE_NOW_SINCE": "1793703600.5",
         "POLLRISE_ADDRESS": "https://board.example.gov/",
+        "POLLRISE_REQUESTS_A_MINUTE": "1200",
     }
     assert settings_from(told) == Settings(
         data=Path("there"),
@@ -43,11 +44,23 @@ def test_every_setting_can_be_set() -> None:
         now="2026-11-03T05:00:00-06:00x60",
         now_since=1793703600.5,
         address="https://board.example.gov",
+        requests_a_minute=1200,
     )
 
 
 def test_an_empty_variable_is_as_good_as_none() -> None:
-    names = ("DATA", "DATABASE_URL", "PLAN", "HOST", "PORT", "BOARD_PORT", "NOW", "NOW_SINCE", "ADDRESS")
+    names = (
+        "DATA",
+        "DATABASE_URL",
+        "PLAN",
+        "HOST",
+        "PORT",
+        "BOARD_PORT",
+        "NOW",
+        "NOW_SINCE",
+        "ADDRESS",
+        "REQUESTS_A_MINUTE",
+    )
     assert settings_from({f"POLLRISE_{name}": " " for name in names}) == settings_from({})
 
 
@@ -75,6 +88,9 @@ def test_an_empty_variable_is_as_good_as_none() -> None:
         ("PORT", "8100.0"),
         ("PORT", "٨١٠٠"),
         ("BOARD_PORT", "eight"),
+        ("REQUESTS_A_MINUTE", "0"),
+        ("REQUESTS_A_MINUTE", "100001"),
+        ("REQUESTS_A_MINUTE", "many"),
         ("NOW", "tomorrow"),
         ("NOW", "2026-11-03T05:00:00"),
         ("NOW", "2026-02-30T05:00:00-06:00"),

@@ -116,6 +116,7 @@ def environ(settings: Settings) -> dict[str, str]:
         "BOARD_PORT": str(settings.board_port),
         "NOW": settings.now,
         "NOW_SINCE": since,
+        "REQUESTS_A_MINUTE": str(settings.requests_a_minute),
         **as_said(settings.signing),
     }
     return {f"{PREFIX}{name}": value for name, value in said.items()}

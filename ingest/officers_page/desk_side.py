@@ -28,7 +28,7 @@ class DeskSide:
     side: OfficeSide
     writer: Writer
     sign_in: SignIn
-    pace: Pace = field(default_factory=Pace)
+    pace: Pace
     _states: dict[str, tuple[PlaceState, str]] = field(default_factory=dict)
 
     async def place(self, request: Request) -> Place:

@@ -7,6 +7,7 @@ from ingest.officers_page.desk_side import DeskSide
 from ingest.officers_page.pages import SHEET
 from ingest.officers_page.plain_door import PlainDoor
 from ingest.officers_page.script_door import ScriptDoor
+from ingest.pace import Pace
 from ingest.phone.office_side import OfficeSide
 from ingest.phone.sign_in import SignIn
 from ingest.senders import Senders
@@ -17,7 +18,8 @@ COOKIE = "sheet_key"
 
 def officers_page(side: OfficeSide, writer: Writer, senders: Senders) -> list[BaseRoute]:
     """The routes of the sheet."""
-    desk = DeskSide(side, writer, SignIn(senders, COOKIE, SHEET.under, opens))
+    pace = Pace(side.office.settings.requests_a_minute)
+    desk = DeskSide(side, writer, SignIn(senders, COOKIE, SHEET.under, opens), pace)
     plain, script = PlainDoor(desk), ScriptDoor(desk)
     return [
         Route(f"{SHEET.under}-/{{name}}", SHEET.assets.answer, methods=["GET"]),

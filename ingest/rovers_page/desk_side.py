@@ -40,7 +40,7 @@ class RoverSide:
     side: OfficeSide
     writer: Writer
     sign_in: SignIn
-    pace: Pace = field(default_factory=Pace)
+    pace: Pace
     _seq: int = -1
     _cases: Mapping[str, Sequence[Case]] = field(default_factory=lambda: MappingProxyType({}))
     _ways: Ways = field(default_factory=lambda: MappingProxyType({}))

@@ -3,6 +3,7 @@
 from starlette.routing import BaseRoute, Route
 
 from county.domain.senders import Sender
+from ingest.pace import Pace
 from ingest.phone.office_side import OfficeSide
 from ingest.phone.sign_in import SignIn
 from ingest.rovers_page.desk_side import RoverSide
@@ -17,7 +18,8 @@ COOKIE = "rover_key"
 
 def rovers_page(side: OfficeSide, writer: Writer, senders: Senders) -> list[BaseRoute]:
     """The routes of the rovers' pages."""
-    rovers = RoverSide(side, writer, SignIn(senders, COOKIE, ROVER.under, opens))
+    pace = Pace(side.office.settings.requests_a_minute)
+    rovers = RoverSide(side, writer, SignIn(senders, COOKIE, ROVER.under, opens), pace)
     plain, script = PlainDoor(rovers), ScriptDoor(rovers)
     return [
         Route(f"{ROVER.under}-/{{name}}", ROVER.assets.answer, methods=["GET"]),

@@ -26,6 +26,7 @@ from ingest.short_heads import ShortHeads
 from ingest.writer import Keep, Writer
 from tests.an_office import set_up
 
+FREELY = Pace(a_minute=1_000_000)
 ZERO = {
     "key": "zero-1",
     "place": "P014",
@@ -123,7 +124,7 @@ def a_report(**fields: object) -> dict[str, object]:
 
 
 @contextmanager
-def a_house(data: Path, pace: Pace | None = None, keep: Keep | None = None) -> Iterator[House]:
+def a_house(data: Path, pace: Pace | None = FREELY, keep: Keep | None = None) -> Iterator[House]:
     """A running endpoint over a fresh office; `keep` stands in for the ledger where a test needs it to fail."""
     office = set_up(data)
     with answering(office, pace, keep) as house:
@@ -132,13 +133,16 @@ def a_house(data: Path, pace: Pace | None = None, keep: Keep | None = None) -> I
 
 @contextmanager
 def answering(
-    office: Office, pace: Pace | None = None, keep: Keep | None = None, loops: Sequence[Loop] = ()
+    office: Office, pace: Pace | None = FREELY, keep: Keep | None = None, loops: Sequence[Loop] = ()
 ) -> Iterator[House]:
-    """The endpoint of an office, answering on a free port, with a key of P014 and one of the front desk."""
+    """The endpoint of an office, answering on a free port, with a key of P014 and one of the front desk.
+
+    Without a `pace` it is the settings'.
+    """
     following = Following(office)
     writer = Writer(keep) if keep else writer_for(office)
     place_key, desk_key = issue_keys(office, [Sender.at_place("P014"), Sender.at_desk("Front desk")])
-    app = create_app(office, following, writer, pace or Pace(a_minute=1_000_000), loops)
+    app = create_app(office, following, writer, pace, loops)
     server = uvicorn.Server(uvicorn.Config(app, http=ShortHeads, ws="none", log_config=None, access_log=False))
     listener = socket.create_server(("127.0.0.1", 0))
     thread = Thread(target=server.run, kwargs={"sockets": [listener]})

@@ -4,6 +4,7 @@ import hashlib
 import json
 import time
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,8 @@ from county.domain.senders import Sender
 from county.upkeep import issue_key, revoke_keys
 from ingest.pace import Pace
 from ingest.waiting import Item
-from tests.ingest.an_office import House, a_house, a_report
+from tests.an_office import set_up
+from tests.ingest.an_office import House, a_house, a_report, answering
 
 
 def test_a_report_is_kept_and_receipted(house: House) -> None:
@@ -232,6 +234,13 @@ def test_more_requests_than_the_pace_allows_are_answered_with_when_to_come_again
         assert reply.fields == [""]
         assert house.post(a_report(key="d"), house.desk_key).status == 201
         assert house.post(a_report(key="e"), issue_key(house.office, Sender.at_place("P015"))).status == 403
+
+
+def test_the_pace_of_a_place_is_the_settings(tmp_path: Path) -> None:
+    office = set_up(tmp_path / "data")
+    slow = replace(office, settings=replace(office.settings, requests_a_minute=1))
+    with answering(slow, pace=None) as house:
+        assert [house.post(a_report(key=key)).status for key in ("a", "b")] == [201, 429]
 
 
 def test_where_nothing_can_be_kept_the_sender_is_told_to_come_again(tmp_path: Path) -> None:
