@@ -11,6 +11,7 @@ from county.clock import Clock
 from county.domain.archive_mark import ArchiveMark
 from county.domain.cases import Case
 from county.domain.dispatch import Dispatch
+from county.domain.openings import OpeningForecast
 from county.domain.picture import Picture, PlaceNow
 from county.domain.place_replay import View
 from county.domain.plan import Plan
@@ -24,7 +25,8 @@ class Board:
     """The county at `as_of` (UTC). `every_case` is worst first, the open ones before those that ended.
 
     `revision` rises with every newer board of one process. `last_received_at` is when the newest report came in.
-    `dispatch` is whom to send where, as worked out last; it may be some seconds older than the rest.
+    `dispatch` is whom to send where, `forecasts` when places will likely open, both as worked out last; they may be
+    some seconds older than the rest.
     `made` holds what was made of this board once for everybody (see feed.once). `then` is None where this is now, else
     which of the two views of a past moment it is; nothing can be done there. `moment_word` is what `as_of` is called.
     `archive` is set where this is the archive of an election.
@@ -40,6 +42,7 @@ class Board:
     clock: Clock = field(default_factory=Clock)
     earlier: Earlier | None = None
     dispatch: Dispatch | None = None
+    forecasts: Mapping[str, OpeningForecast] = field(default_factory=dict, repr=False)
     then: View | None = None
     moment_word: str = "now"
     archive: ArchiveMark | None = None

@@ -8,7 +8,7 @@ from dashboard import pattern_words, words
 from dashboard.board_now import Board
 from dashboard.case_rows import rover_name
 from dashboard.entry_words import report_line
-from dashboard.evidence import expected_and_found, reports_behind
+from dashboard.evidence import expected_and_found, own_time_and_forecast, reports_behind
 from dashboard.looks import trouble
 from dashboard.markup import Markup, mark, quiet, tag, text
 from dashboard.rover_choice import expected_of
@@ -26,7 +26,7 @@ def panel(board: Board, case: Case) -> Markup:
         tag("h2", mark(case.effect.value), text(words.begun(trouble(case, board.plan))), cls="pr-case-title"),
         tag("p", text(f"{words.sentence(case.says)} "), quiet(words.sentence(words.bearing(case)))),
         pattern_words.belongs(board, case),
-        expected_and_found(case),
+        expected_and_found(case) or own_time_and_forecast(board, case),
         _milestones(board, case),
         _instruction(board, case),
     ]

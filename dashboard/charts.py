@@ -1,10 +1,10 @@
-"""The morning chart: one row a place; steps done, steps due and not done, its own opening, and now."""
+"""The morning chart: one row a place; steps done, due and not done, when it will open, its own opening, and now."""
 
 from collections import Counter
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from dashboard import words
+from dashboard import foreseen, words
 from dashboard.board_now import Board
 from dashboard.drawing import Spec, drawn
 from dashboard.feed import once
@@ -31,11 +31,15 @@ def morning(board: Board, most: int = CHART_ROWS, *, large: bool = False) -> Spe
 def _window(board: Board, chosen: Sequence[Look], usual: datetime) -> tuple[datetime, datetime]:
     """From just before the first step, done or due, to half an hour after opening, or to now while that is near.
 
-    Every place's way to its opening is in it, however late.
+    Every place's way to its opening is in it, however late, and when it will likely open.
     """
     first = min(min([look.now.expected.first_due_at, *look.now.day.done.values()]) for look in chosen)
-    last = max(max([look.now.expected.opens_at, *_to_the_opening(look).values()]) for look in chosen)
+    last = max(max([look.now.expected.opens_at, *_ahead(look), *_to_the_opening(look).values()]) for look in chosen)
     return first - BEFORE, max(usual + AFTER, last + BEFORE, min(board.as_of + BEFORE, usual + LATEST))
+
+
+def _ahead(look: Look) -> list[datetime]:
+    return [look.forecast.latest] if look.forecast else []
 
 
 def _to_the_opening(look: Look) -> dict[str, datetime]:
@@ -55,7 +59,11 @@ def _row(look: Look, board: Board, until: datetime) -> Row:
         if step.due_at <= until
     ]
     moments = [spot.at for spot in done]
-    way = (Span(min(moments), max(moments), "way"),) if len(moments) > 1 else ()
+    spans = [Span(min(moments), max(moments), "way")] if len(moments) > 1 else []
+    spots = [*done, *missing]
+    if look.forecast:
+        band, middle = foreseen.drawn(look.forecast, board)
+        spans, spots = [*spans, band], [*spots, middle]
     return Row(
-        now.place.place, now.place.name, says(look, board), look.mark, now.expected.opens_at, (*done, *missing), way
+        now.place.place, now.place.name, says(look, board), look.mark, now.expected.opens_at, tuple(spots), tuple(spans)
     )

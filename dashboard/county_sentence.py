@@ -48,6 +48,7 @@ def _before(groups: Mapping[Group, int], board: Board, opening: datetime) -> str
             _have(groups[Group.HELD_UP], "is held up", "are held up"),
             _have(groups[Group.LATE], "is late", "are late"),
             _have(groups[Group.IMPAIRED], "is open but impaired", "are open but impaired"),
+            _have(groups[Group.EXPECTED_LATE], "is expected late", "are expected late"),
             _have(groups[Group.OVERDUE], "has a step overdue", "have a step overdue"),
             _have(groups[Group.UNHEARD], "has not been heard from", "have not been heard from"),
         )
@@ -66,6 +67,7 @@ def _open(groups: Mapping[Group, int], total: int) -> str:
             _said(groups[Group.UNHEARD], "not heard from"),
             _said(groups[Group.STOPPED], "stopped"),
             _said(groups[Group.HELD_UP], "held up"),
+            _said(groups[Group.EXPECTED_LATE], "expected late"),
             _said(groups[Group.OVERDUE] + groups[Group.ON_COURSE] + groups[Group.NOT_DUE], "not due to open yet"),
         )
     )

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from county.domain.earlier_steps import parse_earlier_steps
+from county.domain.earlier_steps import EarlierStep, parse_earlier_steps
 from county.errors import Refused
 from county.settings import Settings
 
@@ -15,10 +15,14 @@ _log = logging.getLogger("pollrise.board")
 
 @dataclass(frozen=True)
 class Earlier:
-    """One earlier election: its name, and for each step the minutes from a place's own opening at which it was done."""
+    """One earlier election: its name, and for each step the minutes from a place's own opening at which it was done.
+
+    `steps` is the file as it was read.
+    """
 
     election: str
     minutes: Mapping[str, Mapping[str, int]]
+    steps: tuple[EarlierStep, ...] = ()
 
     @property
     def places(self) -> int:
@@ -46,4 +50,4 @@ def read_earlier(folders: Sequence[Path]) -> Earlier | None:
     minutes: dict[str, dict[str, int]] = {}
     for step in steps:
         minutes.setdefault(step.step, {})[step.place] = step.minutes
-    return Earlier(steps[-1].election, minutes) if steps else None
+    return Earlier(steps[-1].election, minutes, steps) if steps else None

@@ -7,7 +7,10 @@ from types import MappingProxyType
 from county.domain.cases import Case
 from county.domain.entries import Entry
 from county.domain.picture import PlaceNow
-from dashboard.markup import Markup, tag, text
+from dashboard import foreseen, words
+from dashboard.board_now import Board
+from dashboard.looks import EXPECTED_LATE
+from dashboard.markup import Markup, quiet, tag, text
 
 _RECORDED: Mapping[str, str] = MappingProxyType(
     {
@@ -58,6 +61,24 @@ def expected_and_found(case: Case) -> Markup:
     return tag(
         "dl", *(_line(*row, as_number=bool(compared)) for row in rows if row[1] != [("", False)]), cls="pr-evidence"
     )
+
+
+def own_time_and_forecast(board: Board, case: Case) -> Markup:
+    """Of a place expected late: its own opening time beside when it will likely open now, how sure that is and why.
+
+    Empty for other cases, and where nothing is forecast: the place has opened, or was not heard from.
+    """
+    now = board.place_by_id[case.place]
+    forecast = foreseen.forecast_of(board, now) if case.exception == EXPECTED_LATE and case.state.open else None
+    if forecast is None:
+        return ""
+    rows = (
+        ("expected", words.clock(forecast.opens_at, board.zone), "its own opening time"),
+        ("found", foreseen.likely(forecast, board), "in 8 of 10 such mornings between the two"),
+        ("how sure", foreseen.in_ten(forecast.chance_late), "such mornings end in a late opening"),
+    )
+    lines = [tag("dt", text(name)) + tag("dd", tag("b", text(said)), quiet(f" {more}")) for name, said, more in rows]
+    return tag("dl", *lines, cls="pr-evidence") + tag("p", quiet(foreseen.why(board, now, forecast)))
 
 
 def _line(name: str, pieces: list[Piece], beside: str, *, as_number: bool) -> Markup:

@@ -20,6 +20,7 @@ from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
 from dashboard.desk_now import DeskNow
 from dashboard.earlier import earlier_folders, read_earlier
+from dashboard.foreseeing import Foreseeing
 from dashboard.logs_now import LogsNow
 from dashboard.people_now import PeopleNow
 from dashboard.replaying import Replaying
@@ -51,6 +52,7 @@ class Feed:
         self._read_at = time.monotonic()
         self._made_at = float("-inf")
         self._earlier = read_earlier(earlier_folders(office.settings))
+        self.foreseeing = Foreseeing(self._following, self.now, self._earlier.steps if self._earlier else ())
         self._touched: set[str] = set()
 
     @property
@@ -79,6 +81,7 @@ class Feed:
             now, board = self.now(), self.latest
             due = self._touched or board is None or minute_of(now) != minute_of(board.as_of)
             due = due or (board is not None and board.dispatch is not self.suggesting.latest)
+            due = due or (board is not None and board.forecasts is not self.foreseeing.latest)
             if due and (at_once or self._read_at - self._made_at >= COALESCE_SECONDS):
                 self.latest = self._newer(now)
                 self._touched, self._made_at = set(), self._read_at
@@ -151,6 +154,7 @@ class Feed:
         self._stopping.set()
         self.replaying.stop()
         self.suggesting.stop()
+        self.foreseeing.stop()
 
     def _newer(self, now: datetime) -> Board:
         board = newer(self.latest, self._following.picture, self._touched, now)
@@ -161,6 +165,7 @@ class Feed:
             archive=self.office.archive,
             earlier=self._earlier,
             dispatch=self.suggesting.latest,
+            forecasts=self.foreseeing.latest,
         )
 
 
@@ -177,10 +182,11 @@ def used(feed: Feed) -> Generator[None, None, None]:
 
 @contextmanager
 def following(feed: Feed) -> Generator[None, None, None]:
-    """Follow the ledger in a thread of its own, and suggest rovers in another, while the board is served."""
+    """Follow the ledger in a thread of its own, suggest rovers and foresee openings in others, while it is served."""
     threads = [
         threading.Thread(target=feed.follow, name="follow the ledger", daemon=True),
         threading.Thread(target=feed.suggesting.follow, name="suggest rovers", daemon=True),
+        threading.Thread(target=feed.foreseeing.follow, name="foresee openings", daemon=True),
     ]
     for thread in threads:
         thread.start()

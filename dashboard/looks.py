@@ -7,17 +7,20 @@ from enum import IntEnum
 from county.domain.cases import Case
 from county.domain.effects import Effect
 from county.domain.expected import ExpectedStep
+from county.domain.openings import OpeningForecast
 from county.domain.picture import PlaceNow
 from county.domain.plan import Plan
 from county.domain.standing import Standing
-from dashboard import words
+from dashboard import foreseen, words
 from dashboard.board_now import Board
+from dashboard.foreseen import Outlook
 from dashboard.pattern_words import what
 
 SHORT = 48
 """As many letters of a report's own words as stand in a row without being cut."""
 _STOPPING = (Effect.DANGER, Effect.STOPPED)
-_SAID_BY_THE_PLACE = frozenset({"late-opening", "step-overdue", "silent"})
+EXPECTED_LATE = "expected-late"
+_SAID_BY_THE_PLACE = frozenset({"late-opening", EXPECTED_LATE, "step-overdue", "silent"})
 
 
 class Group(IntEnum):
@@ -28,12 +31,13 @@ class Group(IntEnum):
     UNHEARD = 2
     LATE = 3
     IMPAIRED = 4
-    OVERDUE = 5
-    OPEN = 6
-    ON_COURSE = 7
-    NOT_DUE = 8
-    CLOSED = 9
-    RECEIVED = 10
+    EXPECTED_LATE = 5
+    OVERDUE = 6
+    OPEN = 7
+    ON_COURSE = 8
+    NOT_DUE = 9
+    CLOSED = 10
+    RECEIVED = 11
 
     @property
     def needs_a_look(self) -> bool:
@@ -48,31 +52,44 @@ _BY_STANDING = {
     Standing.CLOSED: Group.CLOSED,
     Standing.RECEIVED: Group.RECEIVED,
 }
-_MARKS = {Group.HELD_UP: "held-up", Group.NOT_DUE: "not-due"}
+_MARKS = {Group.HELD_UP: "held-up", Group.EXPECTED_LATE: EXPECTED_LATE, Group.NOT_DUE: "not-due"}
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One place, the group it is counted in, and the shape it is drawn with."""
+    """One place, the group it is counted in, the shape it is drawn with, and when it will likely open."""
 
     now: PlaceNow
     group: Group
     mark: str
+    forecast: OpeningForecast | None = None
 
     @property
-    def rank(self) -> tuple[int, int, int, str]:
-        """Worst group first; within it the worst effect, then the most minutes late, then the place's id."""
+    def rank(self) -> tuple[int, int, int, float, str]:
+        """Worst group first; within it the worst effect, then the most minutes late, then who will likely open last.
+
+        Of places expected late, when they will likely open counts before anything else.
+        """
         worst = min((case.effect.rank for case in self.now.open_cases), default=len(Effect))
-        return (self.group, worst, -self.now.minutes_late, self.now.place.place)
+        if self.group is Group.EXPECTED_LATE:
+            worst = 0
+        return (self.group, worst, -self.now.minutes_late, -self.seconds_after, self.now.place.place)
+
+    @property
+    def seconds_after(self) -> float:
+        """How long after its own time it will likely open; 0 where nothing is forecast."""
+        forecast = self.forecast
+        return (forecast.middle - forecast.opens_at).total_seconds() if forecast else 0.0
 
 
 def looks(board: Board) -> tuple[Look, ...]:
     """Every place of the county, worst first."""
     found = []
     for now in board.places:
-        group = _group(now, board)
+        forecast = foreseen.forecast_of(board, now)
+        group = _group(now, forecast, board)
         mark = _MARKS.get(group, now.standing.value)
-        found.append(Look(now, group, mark))
+        found.append(Look(now, group, mark, forecast))
     return tuple(sorted(found, key=lambda look: look.rank))
 
 
@@ -97,31 +114,49 @@ def about(case: Case, plan: Plan, room: int) -> str:
     return words.unbegun(own_words if 0 < len(own_words) <= room else kind)
 
 
-def _group(now: PlaceNow, board: Board) -> Group:
+def _group(now: PlaceNow, forecast: OpeningForecast | None, board: Board) -> Group:
     if now.standing in _BY_STANDING:
         return _BY_STANDING[now.standing]
     if any(case.effect in _STOPPING and case.exception != "late-opening" for case in now.open_cases):
         return Group.HELD_UP
     if now.standing is Standing.UNHEARD:
         return Group.UNHEARD if board.as_of >= now.expected.first_due_at else Group.NOT_DUE
+    if forecast and foreseen.outlook(forecast) is Outlook.LATE:
+        return Group.EXPECTED_LATE
+    if any(case.exception == EXPECTED_LATE for case in now.open_cases):
+        return Group.EXPECTED_LATE
     at_risk = any(case.effect is not Effect.RECORD for case in now.open_cases)
     return Group.OVERDUE if at_risk or overdue(now, board) else Group.ON_COURSE
 
 
 def says(look: Look, board: Board) -> str:
-    """In few words what is the matter at a place: the worst that is known of it, and how long it has lasted."""
+    """In few words what is the matter at a place: the worst that is known of it, and how long it has lasted.
+
+    When it will likely open stands behind it, where that may be later than its own time.
+    """
     now, group = look.now, look.group
     own = [case for case in now.open_cases if case.exception not in _SAID_BY_THE_PLACE]
     more = f", {words.counted(len(own) - 1, 'more case')}" if len(own) > 1 else ""
     late = f"{now.minutes_late} min late" if group in (Group.LATE, Group.UNHEARD) and now.minutes_late else ""
+    likely = _likely(look, board)
     if own:
-        return words.begun(words.listed([late, trouble(own[0], board.plan)], last="and")) + more
+        return words.commas([words.begun(words.listed([late, trouble(own[0], board.plan)])) + more, likely])
     if group is Group.NOT_DUE:
         return f"Opens {words.clock(now.expected.opens_at, board.zone)}; nothing is due yet"
     if group is Group.UNHEARD:
         due = words.clock(now.expected.first_due_at, board.zone)
-        return words.begun(words.listed([late, f"nothing heard, first step was due {due}"], last="and"))
-    return words.begun(_behind(now, board, late) or _next(now, board))
+        return words.begun(words.listed([late, f"nothing heard, first step was due {due}"]))
+    if group is Group.EXPECTED_LATE:
+        return words.begun(likely or board.plan.kind(EXPECTED_LATE).says)
+    behind = late if late and likely else _behind(now, board, late)
+    return words.begun(words.commas([behind, likely]) or _next(now, board))
+
+
+def _likely(look: Look, board: Board) -> str:
+    """When the place will likely open; empty where it is on course, and where nothing is forecast."""
+    forecast = look.forecast
+    on_course = forecast is None or foreseen.outlook(forecast) is Outlook.ON_COURSE
+    return "" if forecast is None or on_course else foreseen.likely(forecast, board)
 
 
 def _next(now: PlaceNow, board: Board) -> str:

@@ -8,7 +8,7 @@ from county.domain.expected import ExpectedStep
 from county.domain.interruptions import Interruption
 from county.domain.picture import PlaceNow
 from county.domain.plan import Anchor
-from dashboard import words
+from dashboard import foreseen, words
 from dashboard.board_now import Board
 from dashboard.drawing import Spec, drawn
 from dashboard.looks import trouble
@@ -42,7 +42,9 @@ def _steps(now: PlaceNow, board: Board) -> list[ExpectedStep]:
 
 def _window(now: PlaceNow, board: Board) -> tuple[datetime, datetime]:
     begins = min([now.expected.first_due_at, *now.day.done.values()]) - BEFORE
-    return begins, max(now.expected.opens_at, board.as_of) + AFTER
+    forecast = foreseen.forecast_of(board, now)
+    ahead = [forecast.latest] if forecast else []
+    return begins, max(now.expected.opens_at, board.as_of, *ahead) + AFTER
 
 
 def _step(step: ExpectedStep, now: PlaceNow, board: Board) -> Row:
@@ -54,8 +56,13 @@ def _step(step: ExpectedStep, now: PlaceNow, board: Board) -> Row:
     missing = done is None and step.overdue_at <= board.as_of
     due = Spot(step.due_at, "missing" if missing else "due", f"{says}: due")
     note = _how_far(step, done, len(devices), board)
+    forecast = foreseen.forecast_of(board, now) if step.key == "open" else None
+    band, middle = foreseen.drawn(forecast, board) if forecast else (None, None)
+    spots += [middle] if middle else []
+    note = words.commas([note, foreseen.likely(forecast, board) if forecast else ""])
     name = words.begun(words.step(step.key))
-    return Row(f"step {step.key}", name, note, "", now.expected.opens_at, (due, *spots))
+    spans = (band,) if band else ()
+    return Row(f"step {step.key}", name, note, "", now.expected.opens_at, (due, *spots), spans)
 
 
 def _how_far(step: ExpectedStep, done: datetime | None, devices: int, board: Board) -> str:

@@ -6,7 +6,7 @@ from dashboard.feed import once
 from dashboard.looks import looks, says
 
 NAMED, SAID = 14, 300
-_SAID = {"held-up": "held up", "not-due": "not due yet"}
+_SAID = {"held-up": "held up", "expected-late": "expected late", "not-due": "not due yet"}
 
 
 def map_of_places(board: Board) -> dict[str, object]:

@@ -46,17 +46,25 @@ class Row:
     spans: tuple[Span, ...] = ()
 
 
+_STROKE = "M0,-1.7L0,1.7"
+"""An upright stroke as a path, so high that it stands out of a band."""
 SPOTS: Mapping[str, Look] = MappingProxyType(
     {
         "done": ("circle", BLUE, True),
         "missing": ("circle", VERMILLION, False),
         "due": ("circle", MIDTONE, False),
         "count": ("triangle-up", BLUE, True),
+        "likely-on-course": (_STROKE, BLUE, False),
+        "likely-perhaps": (_STROKE, ORANGE, False),
+        "likely-late": (_STROKE, VERMILLION, False),
     }
 )
 SPANS: Mapping[str, tuple[str, float, float]] = MappingProxyType(
     {
         "way": (BLUE, 2, 0.35),
+        "likely-on-course": (BLUE, 5, 0.16),
+        "likely-perhaps": (ORANGE, 9, 0.5),
+        "likely-late": (VERMILLION, 9, 0.5),
         "stopped": (VERMILLION, 9, 1),
         "danger": (VERMILLION, 9, 1),
         "impaired": (ORANGE, 9, 1),

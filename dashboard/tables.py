@@ -6,7 +6,7 @@ import pandas as pd
 
 from county.domain.cases import State
 from county.domain.roster import Place
-from dashboard import words
+from dashboard import foreseen, words
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.list_row import ListRow
@@ -20,8 +20,13 @@ def for_the_chart(board: Board, most: int = CHART_ROWS) -> tuple[Look, ...]:
     every = once(looks, board)
     needing = [look for look in every if look.group.needs_a_look][:most]
     others = [look for look in every if look.group in (Group.OPEN, Group.ON_COURSE, Group.NOT_DUE)]
-    others.sort(key=lambda look: (look.group is Group.NOT_DUE, len(look.now.day.done), look.rank))
+    others.sort(key=lambda look: (look.group is Group.NOT_DUE, -_chance_late(look), len(look.now.day.done), look.rank))
     return (*needing, *others[: max(0, min(FEW_ROWS, most) - len(needing))])
+
+
+def _chance_late(look: Look) -> float:
+    """To a tenth: what is said of a place, and enough to put one row before another."""
+    return round(look.forecast.chance_late, 1) if look.forecast else 0.0
 
 
 def folded(board: Board, most: int = CHART_ROWS) -> str:
@@ -102,6 +107,8 @@ def _in_words(look: Look, board: Board) -> dict[str, object]:
         "Zone": place.zone,
         "Steps done": len(look.now.day.done),
         "Opened": words.clock(opened, board.zone) if opened else "",
+        "Likely to open": foreseen.moment(look.forecast, board) if look.forecast else "",
+        "Chance that it is late": foreseen.in_ten(look.forecast.chance_late) if look.forecast else "",
         "Minutes late": look.now.minutes_late or None,
         "Open cases": len(look.now.open_cases) or None,
         "Telephone": place.phone,

@@ -91,6 +91,7 @@ MARKS: Mapping[str, tuple[str, str, bool]] = MappingProxyType(
         "not-due": ("circle", MIDTONE, False),
         "held-up": ("square", VERMILLION, False),
         "late": ("triangle-right", VERMILLION, True),
+        "expected-late": ("triangle-right", VERMILLION, False),
         "open": ("circle", GREEN, True),
         "impaired": ("triangle-up", ORANGE, True),
         "stopped": ("square", VERMILLION, True),

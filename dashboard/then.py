@@ -9,9 +9,11 @@ from urllib.parse import urlencode
 import streamlit as st
 
 from county.domain.moments import parse_moment, write_moment
+from county.domain.picture import Picture
 from county.domain.place_replay import View
 from dashboard import feed, words
 from dashboard.board_now import Board
+from dashboard.foreseeing import NONE, Forecasts
 from dashboard.markup import Markup, tag, text
 
 _LOST_PLUS = re.compile(r" (\d\d:\d\d)$")
@@ -55,11 +57,17 @@ def board_of(then: Then, newest: Board) -> Board:
             every_case=picture.cases(),
             last_received_at=max(received, default=None),
             dispatch=None,
+            forecasts=_forecasts(picture, then.view, at),
             made={},
             then=then.view,
             moment_word="then",
         )
     return newest.made[key]  # type: ignore[return-value]
+
+
+def _forecasts(picture: Picture, view: View, at: datetime) -> Forecasts:
+    """What was to be foreseen from what was known then; as it happened nothing is foreseen."""
+    return feed.current().foreseeing.as_known(picture, at) if view is View.KNOWN else NONE
 
 
 def as_asked(newest: Board) -> Board:

@@ -24,6 +24,7 @@ const SHAPES = {
   ready: { path: circle, half: [-2, -2, 2, 4] },
   "held-up": { path: square },
   late: { path: polygon([[-0.8, -1], [1.1, 0], [-0.8, 1]]), filled: true },
+  "expected-late": { path: polygon([[-0.8, -1], [1.1, 0], [-0.8, 1]]) },
   open: { path: circle, filled: true },
   impaired: { path: polygon([[0, -1.05], [1.05, 0.85], [-1.05, 0.85]]), filled: true },
   stopped: { path: square, filled: true },

@@ -7,6 +7,7 @@ from dashboard import (
     charts,
     county_sentence,
     curves,
+    foreseen,
     going,
     layout,
     places_drawn,
@@ -43,12 +44,13 @@ def county(board: Board) -> None:
 
 def morning(board: Board) -> None:
     """The chart, and the same as a list where there is no room for a chart."""
-    layout.section("Morning", "a dot is a step done, a ring a step overdue; what needs a look, worst first")
+    layout.section("Morning", foreseen.legend(board))
     with st.container(key="morning"):
         st.vega_lite_chart(once(charts.morning, board), key="morning-chart", alt="The morning, place by place.")
     with st.container(key="morning-list"):
         shown.rows(once(tables.look_rows, board), key="looks", label="Places", kind="looks", chosen=going.to_place)
     layout.note(once(tables.folded, board))
+    layout.note(foreseen.none_as_it_happened(board))
 
 
 def where(board: Board) -> None:

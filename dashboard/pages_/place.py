@@ -6,6 +6,7 @@ from dashboard import (
     case_rows,
     county_sentence,
     feed,
+    foreseen,
     going,
     layout,
     place_day_chart,
@@ -16,6 +17,7 @@ from dashboard import (
 )
 from dashboard.board_now import Board
 from dashboard.feed import once
+from dashboard.markup import tag, text
 from dashboard.place_panel import NEWEST
 
 
@@ -30,7 +32,11 @@ def place(board: Board) -> None:
     layout.heading(board, sentences.place(board, now))
     left, right = st.columns([2.05, 1], gap="medium")
     with left:
-        layout.section("Its day", "a dot is done, a ring is when it was due, a bar is how long it lasted")
+        with st.container():
+            says = foreseen.sentence(board, now)
+            if says:
+                st.html(tag("p", text(says), cls="pr-foreseen"))
+        layout.section("Its day", foreseen.day_legend(board, now))
         with st.container(key="day"):
             st.vega_lite_chart(
                 once(place_day_chart.place_day, board, chosen), key="day-chart", alt=f"The day of {now.place.name}."

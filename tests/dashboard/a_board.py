@@ -9,6 +9,7 @@ from pathlib import Path
 from county import desk
 from county.clock import Clock
 from county.domain.entries import Entry
+from county.domain.openings import OpeningForecast
 from county.domain.picture import Picture
 from county.domain.plan import Plan
 from county.domain.roster import Roster
@@ -22,6 +23,7 @@ from dashboard.board_now import Board
 from dashboard.earlier import Earlier
 from dashboard.feed import Feed
 from tests.builders import OPENS, a_plan, a_roster
+from tests.builders import clock as wall
 from tests.dashboard.signed_in import looked_at_by
 
 
@@ -32,6 +34,7 @@ def a_board(
     roster: Roster | None = None,
     earlier: Earlier | None = None,
     clock: Clock | None = None,
+    forecasts: Sequence[OpeningForecast] = (),
 ) -> Board:
     """The board at a moment, of the three places of tests.builders unless a roster is given."""
     picture = Picture.of(roster or a_roster(), plan or a_plan(), entries)
@@ -45,7 +48,22 @@ def a_board(
         last_received_at=max((entry.received_at for entry in entries), default=None),
         clock=clock or Clock(),
         earlier=earlier,
+        forecasts={each.place: each for each in forecasts},
     )
+
+
+def a_forecast(
+    place: str,
+    earliest: str,
+    middle: str,
+    latest: str,
+    chance: float,
+    *,
+    opens: str = "06:00",
+    step: str = "site-ready",
+) -> OpeningForecast:
+    """A forecast by wall times of the day."""
+    return OpeningForecast(place, wall(opens), chance, wall(earliest), wall(middle), wall(latest), step)
 
 
 @contextmanager

@@ -6,7 +6,7 @@ from dashboard.charts import morning
 from dashboard.drawing import Spec
 from dashboard.place_day_chart import place_day
 from tests.builders import a_count, a_full_opening, a_step, after, an_interruption, before, clock, the_end
-from tests.dashboard.a_board import a_board
+from tests.dashboard.a_board import a_board, a_forecast
 
 MINUTE = 60_000
 
@@ -109,3 +109,45 @@ def test_every_mark_of_a_morning_lies_within_the_plot_whatever_the_hour() -> Non
         )
         for spot in chart["datasets"]["spots"]:
             assert given(chart, "begins") <= spot["at"] <= given(chart, "ends")
+
+
+STAFFED = tuple(a_step("staffed", before(44), place=place) for place in ("P014", "P015"))
+AHEAD = (
+    a_forecast("P014", "06:35", "06:55", "08:20", 0.97),
+    a_forecast("P015", "06:00", "06:00", "06:03", 0.1),
+)
+
+
+def test_late_is_seen_as_a_band_right_of_the_rule_before_it_has_happened() -> None:
+    board = a_board(*STAFFED, now=before(27), forecasts=AHEAD)
+    chart = morning(board)
+    row = given(chart, "names").index("Mill Creek School")
+    (band,) = shown(chart, row, "spans")
+    assert (band["at"], band["until"], band["colour"]) == (wall("06:35"), wall("08:20"), "#D55E00")
+    assert [spot["at"] for spot in shown(chart, row, "spots")][-1] == wall("06:55")
+    assert note(chart, "Mill Creek School") == "Likely 06:55 (06:35 to 08:20)"
+    (faint,) = shown(chart, given(chart, "names").index("Grange Hall"), "spans")
+    assert faint["strength"] < 0.2 < band["strength"]
+
+
+def test_every_band_and_its_middle_lie_within_the_plot() -> None:
+    for now in (before(44), before(5), after(30), after(60)):
+        board = a_board(*STAFFED, now=now, forecasts=AHEAD)
+        for chart in (morning(board), place_day(board, "P014")):
+            begins, ends = given(chart, "begins"), given(chart, "ends")
+            marks = [value for spot in chart["datasets"]["spots"] for value in (spot["at"],)]
+            marks += [value for span in chart["datasets"]["spans"] for value in (span["at"], span["until"])]
+            assert wall("08:20") in marks
+            assert begins <= min(marks) <= max(marks) <= ends
+
+
+def test_a_place_open_already_has_no_band() -> None:
+    chart = morning(a_board(*a_full_opening(), now=after(4), forecasts=AHEAD))
+    assert {span["colour"] for span in shown(chart, given(chart, "names").index("Mill Creek School"), "spans")} == {
+        "#0072B2"
+    }
+
+
+def test_a_places_day_says_when_it_will_likely_open() -> None:
+    chart = place_day(a_board(*STAFFED, now=before(27), forecasts=AHEAD), "P014")
+    assert note(chart, "Open") == "due 06:00, likely 06:55 (06:35 to 08:20)"

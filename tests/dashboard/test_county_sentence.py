@@ -1,10 +1,14 @@
 """The county in one sentence: every place counted exactly once, at every hour of the day."""
 
 import re
+from datetime import timedelta
 
+import pytest
+
+from county.domain.openings import OpeningForecast
 from dashboard.county_sentence import county
 from tests.builders import a_full_opening, a_roster, a_step, after, an_exception, an_interruption, before, clock
-from tests.dashboard.a_board import a_board
+from tests.dashboard.a_board import a_board, a_forecast
 
 OPEN = a_full_opening("P014"), a_full_opening("P015"), a_full_opening("P016")
 
@@ -64,11 +68,32 @@ def test_an_empty_roster() -> None:
     assert county(a_board(roster=nothing)) == "No places are on the roster yet."
 
 
-def test_every_place_is_counted_exactly_once_at_every_minute() -> None:
-    everything = [*OPEN[0], *OPEN[2], an_interruption("impaired", after(20)), a_step("staffed", after(7), place="P015")]
+def test_places_expected_late_are_counted_before_they_are() -> None:
+    staffed = [a_step("staffed", before(44), place=place) for place in ("P014", "P015", "P016")]
+    forecasts = [a_forecast(place, "06:05", "06:14", "06:31", 0.7) for place in ("P014", "P015")]
+    assert county(a_board(*staffed, now=before(27), forecasts=forecasts)) == (
+        "27 minutes to opening. 1 of 3 places are on course; 2 are expected late."
+    )
+    later = a_forecast("P016", "07:05", "07:14", "07:31", 0.7, opens="07:00")
+    assert county(a_board(*OPEN[0], *OPEN[1], staffed[2], now=after(9), forecasts=[later])) == (
+        "2 of 3 open. 1 expected late."
+    )
+
+
+@pytest.mark.parametrize("late", [(), ("P015",), ("P014", "P015", "P016")])
+def test_every_place_is_counted_exactly_once_at_every_minute(late: tuple[str, ...]) -> None:
+    everything = [
+        *OPEN[0],
+        *OPEN[2],
+        an_interruption("impaired", after(20)),
+        a_step("staffed", before(50), place="P015"),
+        a_step("staffed", after(7), place="P015"),
+    ]
     for minute in range(-90, 120, 7):
         now = after(minute)
-        said = county(a_board(*(entry for entry in everything if entry.received_at <= now), now=now))
+        told = [entry for entry in everything if entry.received_at <= now]
+        ahead = [OpeningForecast(place, now, 0.8, now, now + timedelta(minutes=9), now, "") for place in late]
+        said = county(a_board(*told, now=now, forecasts=ahead))
         counted = said.split(". ", 1)[1] if " to opening" in said else re.sub(r", \d+ of them impaired", "", said)
         if "Nothing is due" in counted:
             continue

@@ -3,7 +3,7 @@
 from dashboard.board_now import Board
 from dashboard.looks import Group, looks, overdue, says
 from tests.builders import a_full_opening, a_step, after, an_exception, an_interruption, before, clock
-from tests.dashboard.a_board import a_board
+from tests.dashboard.a_board import a_board, a_forecast
 
 
 def said(board: Board) -> dict[str, str]:
@@ -61,3 +61,49 @@ def test_steps_are_overdue_after_their_grace_and_until_they_are_done() -> None:
     at = a_board(a_step("staffed", before(50)), now=clock("05:36")).place_by_id["P014"]
     board = a_board(a_step("staffed", before(50)), now=clock("05:36"))
     assert [step.key for step in overdue(at, board)] == ["site-ready"]
+
+
+STAFFED = tuple(a_step("staffed", before(44), place=place) for place in ("P014", "P015", "P016"))
+FORECASTS = (
+    a_forecast("P014", "06:05", "06:14", "06:31", 0.74),
+    a_forecast("P015", "06:10", "06:22", "06:40", 0.93),
+    a_forecast("P016", "07:00", "07:00", "07:08", 0.3, opens="07:00"),
+)
+
+
+def test_places_expected_late_need_a_look_before_they_are_late_the_latest_first() -> None:
+    board = a_board(*STAFFED, now=before(27), forecasts=FORECASTS)
+    assert [(look.now.place.place, look.group, look.mark) for look in looks(board)] == [
+        ("P015", Group.EXPECTED_LATE, "expected-late"),
+        ("P014", Group.EXPECTED_LATE, "expected-late"),
+        ("P016", Group.ON_COURSE, "preparing"),
+    ]
+    assert said(board)["P014"] == "Likely 06:14 (06:05 to 06:31)"
+
+
+def test_when_it_may_be_late_is_said_and_where_it_is_on_course_is_not() -> None:
+    on_course = a_forecast("P016", "07:00", "07:00", "07:04", 0.2, opens="07:00")
+    assert said(a_board(*STAFFED, now=before(27), forecasts=FORECASTS))["P016"] == "Likely 07:00 (07:00 to 07:08)"
+    assert said(a_board(*STAFFED, now=before(27), forecasts=[on_course]))["P016"] == "Next: site ready, due 06:30"
+
+
+def test_a_place_that_is_late_or_held_up_is_counted_as_that_and_its_likely_opening_is_said_too() -> None:
+    held_up = a_board(*STAFFED, an_exception("no-power", before(30)), now=before(27), forecasts=FORECASTS)
+    (look,) = [look for look in looks(held_up) if look.now.place.place == "P014"]
+    assert (look.group, says(look, held_up)) == (Group.HELD_UP, "No power, likely 06:14 (06:05 to 06:31)")
+    late = a_board(*STAFFED, now=after(4), forecasts=FORECASTS)
+    (look,) = [look for look in looks(late) if look.now.place.place == "P014"]
+    assert (look.group, says(look, late)) == (Group.LATE, "4 min late, likely 06:14 (06:05 to 06:31)")
+
+
+def test_a_place_that_said_itself_that_it_will_be_late_is_expected_late_without_a_forecast() -> None:
+    board = a_board(*STAFFED, an_exception("expected-late", before(30)), now=before(27))
+    (look,) = [look for look in looks(board) if look.now.place.place == "P014"]
+    assert (look.group, says(look, board)) == (Group.EXPECTED_LATE, "Expected to open late")
+
+
+def test_what_was_not_heard_from_is_never_expected_late_but_unheard() -> None:
+    assert {look.group for look in looks(a_board(now=before(20), forecasts=FORECASTS[:2]))} == {
+        Group.UNHEARD,
+        Group.NOT_DUE,
+    }
