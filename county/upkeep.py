@@ -1,6 +1,6 @@
 """What the office does beside the day's reports: set up, roster, keys, verify, backup and restore."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -104,9 +104,19 @@ def verify(office: Office, progress: Progress | None = None) -> tuple[int | None
         return chain.verify(connection, progress), *ledger.head(connection)
 
 
-def backup(office: Office, file: Path, progress: Progress | None = None) -> tuple[int, int | None]:
-    """A consistent copy in a new file while the office works: its entries, and the first bad one's number or None."""
-    return copies.back_up(office.engine, file, progress)
+def backup(
+    office: Office, file: Path, progress: Progress | None = None, files: Mapping[str, bytes] = copies.NO_FILES
+) -> tuple[int, int | None]:
+    """A consistent copy in a new file while the office works: its entries, and the first bad one's number or None.
+
+    `files` go along by their names (`beside_plan.gather`).
+    """
+    return copies.back_up(office.engine, file, progress, files)
+
+
+def files_in(file: Path) -> dict[str, bytes]:
+    """The files that went along with a backup, by name. Raises BadCopy."""
+    return copies.files_in(file)
 
 
 def restore(office: Office, file: Path, progress: Progress | None = None) -> int:

@@ -3,16 +3,17 @@
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, nullcontext, suppress
 from pathlib import Path
+from types import MappingProxyType
 
 from sqlalchemy import Connection, Engine, delete, func, insert, select
 from sqlalchemy.exc import DatabaseError
 
 from county.errors import BadCopy, BadSetting
 from county.settings import sqlite_url
-from county.store import chain, ledger
+from county.store import chain, copied_files, ledger
 from county.store.engine import make_engine, reading, writing
 from county.store.locks import HEAD, hold
 from county.store.migrate import migrate, revision
@@ -31,15 +32,18 @@ from county.store.schema import ledger as ledger_table
 
 Progress = Callable[[int], None]
 
+NO_FILES: Mapping[str, bytes] = MappingProxyType({})
 _AT_ONCE = 1_000
 _MAGIC = b"SQLite format 3\0"
 
 
-def back_up(engine: Engine, file: Path, progress: Progress | None = None) -> tuple[int, int | None]:
+def back_up(
+    engine: Engine, file: Path, progress: Progress | None = None, files: Mapping[str, bytes] = NO_FILES
+) -> tuple[int, int | None]:
     """Write a consistent copy to a new file: how many entries it has, and the first bad one's number or None.
 
-    The copy is one moment's state of the database, and it is read back and its chain walked before it gets its name.
-    Raises BadCopy where the file exists already or cannot be written.
+    `files` are laid into it by their names. The copy is one moment's state of the database, and it is read back and its
+    chain walked before it gets its name. Raises BadCopy where the file exists already or cannot be written.
     """
     if file.exists():
         raise BadCopy(f"{file} exists already; a backup never writes over a file")
@@ -48,6 +52,8 @@ def back_up(engine: Engine, file: Path, progress: Progress | None = None) -> tup
         part.unlink(missing_ok=True)
         part.touch(mode=0o600)
         _copy_out(engine, part, progress)
+        with _opened(part) as copy, writing(copy) as connection:
+            copied_files.put(connection, files)
         with _opened(part) as copy, reading(copy) as connection:
             found = ledger.head(connection)[0], chain.verify(connection)
         _make_durable(part)
@@ -58,6 +64,12 @@ def back_up(engine: Engine, file: Path, progress: Progress | None = None) -> tup
         part.unlink(missing_ok=True)
     _make_durable(file.parent)
     return found
+
+
+def files_in(file: Path) -> dict[str, bytes]:
+    """The files that were laid into a backup, by name; none in those of older programs. Raises BadCopy."""
+    with _working_copy(file) as copy, reading(copy) as connection:
+        return copied_files.read(connection)
 
 
 def restore(engine: Engine, file: Path, progress: Progress | None = None) -> int:
