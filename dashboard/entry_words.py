@@ -27,6 +27,9 @@ _NAMES = {
     "check_ins": "check-ins",
     "in_line": "people in line",
     "seal_position": "seal at",
+    "item": "on",
+    "items_missing": "not there:",
+    "roles": "by",
     "auxiliary": "in auxiliary",
 }
 _FACTS = {"owed": "on its way", "failed": "did not arrive", "arrived": "arrived", "nobody": "nobody on shift"}

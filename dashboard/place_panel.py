@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from county.domain.corrections import PutRight
+from county.domain.custody import BACK
 from county.domain.entries import Entry
 from county.domain.picture import PlaceNow
 from county.domain.plan import Anchor
@@ -95,7 +96,7 @@ def _seals_found(now: PlaceNow, device: str) -> Mapping[str, str]:
 
 def _put_on(now: PlaceNow, device: str) -> list[tuple[str, str]]:
     """The seals put on after the polls closed, by position: new numbers, which nothing is held against."""
-    closing = {step.key for step in now.expected.steps if step.step.anchor is Anchor.CLOSING}
+    closing = {step.key for step in now.expected.steps if step.step.anchor is Anchor.CLOSING} - {BACK}
     put_on = [e for e in now.day.steps if e.device == device and e.text("seal_number") and e.text("step") in closing]
     return list({entry.text("seal_position"): entry.text("seal_number") for entry in put_on}.items())
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from typing import Any
 
 from county.domain.items import Item
 from county.domain.plan import Anchor, Plan, Step
@@ -20,7 +21,8 @@ _DEPARTED = Step("departed", "Left with two people", Anchor.CLOSING, timedelta(m
 
 def a_plan_with_items(**limits: object) -> Plan:
     """The usual plan with a step of leaving before receiving, these items, and an hour for the way."""
-    plan = a_plan((*STEPS[:-1], _DEPARTED, STEPS[-1]), **{"on_the_way": timedelta(hours=1), **limits})
+    usual: dict[str, Any] = {"on_the_way": timedelta(hours=1), **limits}
+    plan = a_plan((*STEPS[:-1], _DEPARTED, STEPS[-1]), **usual)
     return replace(plan, items=ITEMS)
 
 

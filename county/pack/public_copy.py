@@ -19,7 +19,7 @@ _WRITTEN_FREELY = ("note", "reason", "fallback", "text")
 _NEVER_A_NAME = frozenset(
     {"step", "device", "seal_position", "seal_number", "shown_date", "shown_precincts", "exception", "effect", "since"}
     | {"case", "action", "rover", "suggested", "expected_at", "corrects", "cause", "fact", "channel", "role", "telling"}
-    | {"roster_digest", "outcome", "took"}
+    | {"roster_digest", "outcome", "took", "item", "items", "items_missing", "roles"}
 )
 
 

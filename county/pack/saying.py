@@ -35,7 +35,14 @@ DID: Mapping[str, str] = MappingProxyType(
     }
 )
 _FACTS = {"owed": "owed", "failed": "did not arrive", "arrived": "arrived", "nobody": "nobody on shift"}
-_NAMES = {"check_ins": "check-ins", "in_line": "people in line", "seal_position": "seal at"}
+_NAMES = {
+    "check_ins": "check-ins",
+    "in_line": "people in line",
+    "seal_position": "seal at",
+    "item": "on",
+    "items_missing": "not there:",
+    "roles": "by",
+}
 _SAID_OTHERWISE = frozenset(
     {"step", "exception", "effect", "ends", "note", "corrects", "reason", "withdraw", "since", "case", "action"}
     | {"rover", "expected_at", "cause", "says", "fact", "notice", "telling", "message", "text"}

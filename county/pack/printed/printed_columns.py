@@ -43,6 +43,10 @@ PRINTED: Mapping[str, Mapping[str, int]] = {
         "place": 4, "name": 0, "delivered": 6, "left": 4, "not_scanned": 5, "by_paper": 6, "scanned": 6,
         "difference": 6, "note": 7, "missing": 7,
     },
+    "custody": {
+        "place": 4, "name": 0, "left_at": 5, "received_at": 6, "minutes": 6, "items_missing": 12, "seals_as_put_on": 6,
+        "seals_differing": 12, "seals_not_checked": 9,
+    },
     "notices": {
         "place": 4, "case": 0, "role": 6, "person": 7, "channel": 6, "due_at": 5, "owed_at": 6, "became": 8, "at": 5,
     },

@@ -18,7 +18,7 @@ from county.pack.printed.typeset import pdf
 from county.pack.printed.volumes import A_VOLUME, volume_name, volumes
 from county.pack.record import Record
 from county.pack.saying import clock
-from county.pack.subjects.ballots import county_balance
+from county.pack.subjects.ballots import over_the_county
 from county.pack.table import Table
 
 USUAL_ROWS, MOST_ROWS = 300, {"places": 20_000, "late_openings": 2_000, "time_lost": 2_000, "rovers": 1_000}
@@ -44,6 +44,7 @@ _SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Silences", ("silences",)),
     ("Rovers", ("rovers",)),
     ("Ballot balance", ("ballot_balance",)),
+    ("Custody", ("custody",)),
     ("Notices", ("notices",)),
     ("Corrections", ("corrections",)),
     ("Set aside", ("set_aside",)),
@@ -108,7 +109,7 @@ def _sentences(record: Record, opened_late: int) -> Iterator[str]:
     yield f"{len(cases):,} cases, {grave:,} of them of danger or with voting stopped; {still:,} still open at the end."
     lost = [now.lost_minutes for now in places if now.lost_minutes and now.day.opened_at]
     yield f"{sum(lost):,} minutes of voting lost, added up over {len(lost):,} places that were reported open."
-    over, known = county_balance(record)
+    over, known = over_the_county(record)
     if known:
         yield f"Ballots: net {over.net:+,}, absolute {over.absolute:,}, over the {known:,} places that told both sides."
     else:

@@ -8,6 +8,7 @@ from county.pack.subjects.aside import aside
 from county.pack.subjects.ballots import ballots
 from county.pack.subjects.cases import cases, kinds
 from county.pack.subjects.corrections import corrections
+from county.pack.subjects.custody import chain_of_custody
 from county.pack.subjects.device_logs import device_log_faults, device_logs
 from county.pack.subjects.entries import entries
 from county.pack.subjects.forecasts import forecasts
@@ -32,6 +33,7 @@ SUBJECTS: tuple[Callable[[Record], Table], ...] = (
     quiet,
     rovers,
     ballots,
+    chain_of_custody,
     notices,
     corrections,
     aside,

@@ -1,7 +1,7 @@
 """The ballot balance of each place, with net and absolute differences over the county."""
 
-from county.domain.balance import Balance, balance
-from county.domain.ballot_accounts import Account, accounts
+from county.domain.balance import Balance
+from county.domain.ballot_accounts import Account, county_balance, last_account
 from county.domain.picture import PlaceNow
 from county.pack.record import Record
 from county.pack.saying import from_whom
@@ -25,7 +25,7 @@ COLUMNS = (
 
 def ballots(record: Record) -> Table:
     """One row a place, in the roster's order; what was not told is empty and named."""
-    over, known = county_balance(record)
+    over, known = over_the_county(record)
     says = (
         f"Scanned less the count of paper (delivered less left less not scanned). Net {over.net:+,}, absolute "
         f"{over.absolute:,} ballots over the {known:,} of {len(record.places):,} places where both are known: net lets "
@@ -35,18 +35,13 @@ def ballots(record: Record) -> Table:
     return table("ballot_balance", "Ballot balance", says, COLUMNS, [_row(now) for now in record.places])
 
 
-def county_balance(record: Record) -> tuple[Balance, int]:
+def over_the_county(record: Record) -> tuple[Balance, int]:
     """Net and absolute difference over the places where it is known, and how many they are."""
-    found = [_last(now) for now in record.places]
-    differences = [each.difference for each in found if each and each.difference is not None]
-    return balance(differences), len(differences)
+    return county_balance(_last(now) for now in record.places)
 
 
 def _last(now: PlaceNow) -> Account | None:
-    last = None
-    for last in accounts(now.day.steps, now.expected):  # noqa: B007 (the last one is wanted)
-        pass
-    return last
+    return last_account(now.day.steps, now.expected)
 
 
 def _row(now: PlaceNow) -> list[Cell]:
@@ -54,12 +49,7 @@ def _row(now: PlaceNow) -> list[Cell]:
     if account is None:
         nothing: list[Cell] = [place.ballots_delivered, *(None for _ in range(8))]
         return [place.place, place.name, *nothing, "no results and no balance reported"]
-    gaps = {
-        "ballots delivered": account.delivered,
-        "ballots left": account.left,
-        "every scanner’s count": account.scanned,
-    }
-    missing = ", ".join(name for name, value in gaps.items() if value is None)
+    missing = ", ".join(account.not_told)
     return [
         *(place.place, place.name, account.delivered, account.left, account.not_scanned),
         *(account.by_paper, account.scanned, account.difference, account.entry.received_at),
