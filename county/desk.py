@@ -22,6 +22,7 @@ from county.domain.rules import clock_findings
 from county.domain.rules.scene import ClockRule, Due, Scene
 from county.domain.senders import Sender
 from county.errors import NotFound, Overtaken, Problem, UnknownKey
+from county.forecasting import forecasts_near_opening
 from county.store import keys, ledger, outbox, set_aside
 from county.store import roster as stored_roster
 from county.store.engine import reading, writing
@@ -109,10 +110,13 @@ def raise_by_clock(office: Office, picture: Picture, now: datetime) -> int:
     An entry happened when it became true and was received `now` (aware UTC). Whoever is to be told of it at once is
     owed the notice in the same transaction.
     """
+    likely = forecasts_near_opening(office, picture, now)
     due = [
         _raised(place, rule, found, picture, now, office.clock.word)
         for place, state in picture.places.items()
-        for rule, found in clock_findings(Scene(state.day, state.expected, picture.plan, state.cases), now)
+        for rule, found in clock_findings(
+            Scene(state.day, state.expected, picture.plan, state.cases, likely.get(place)), now
+        )
     ]
     due += pattern_facts(picture, now, office.clock.word)
     new = [entry for entry in due if all(entry.key != held.key for held in picture.places[entry.place].day.raised)]
@@ -183,7 +187,7 @@ def _refused(item: SetAside) -> Receipt:
 
 def _raised(place: str, rule: ClockRule, due: Due, picture: Picture, now: datetime, clock: str) -> Entry:
     kind = picture.plan.exception_kinds[rule.exception]
-    told = {"exception": kind.key, "effect": kind.effect.value, "says": due.says, "cause": due.cause}
+    told: dict[str, object] = {"exception": kind.key, "effect": kind.effect.value, "says": due.says, "cause": due.cause}
     return Entry(
         # the same fact always has the same key, so two clocks write it once; no sender's key can hold a stroke
         key="/".join(part for part in ("clock", kind.key, place, due.device, due.cause) if part),
@@ -194,6 +198,6 @@ def _raised(place: str, rule: ClockRule, due: Due, picture: Picture, now: dateti
         by="clock",
         door="clock",
         sender="clock",
-        fields=told | ({"device": due.device} if due.device else {}),
+        fields=told | ({"device": due.device} if due.device else {}) | dict(due.fields),
         clock=clock,
     )

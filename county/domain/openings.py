@@ -1,16 +1,18 @@
 """When each place will open, and how likely late: said before it is late, from the steps it has done so far."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
 
 from county.domain.opening_chances import Floats, longer, normal_update, percentiles, shared, survival
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.opening_progress import HeldUp, Progress, progress_of
 from county.domain.place_state import PlaceState
 from county.domain.plan import Plan
 from county.domain.step_paces import StepPace, StepPaces
+
+__all__ = ["OpeningForecast", "forecast_openings"]
 
 BAND = (0.1, 0.5, 0.9)
 """The percentiles of a forecast: in 8 of 10 such mornings the place opens between the outer two."""
@@ -30,24 +32,6 @@ _LEAST_TOLD = 3.0
 """Moments are told to the minute: fewer minutes of usual work than these say nothing of a pace."""
 _FASTEST = 0.5
 """Nobody hurries to less than this share of the usual time: a judgement."""
-
-
-@dataclass(frozen=True, slots=True)
-class OpeningForecast:
-    """One place that has been heard from and is not open: when it is likely to open. Times are aware UTC.
-
-    `chance_late` (0 to 1) is that of opening later than its own time and the plan's grace for late openings.
-    `earliest`, `middle` and `latest` are the 10th, 50th and 90th percentile of its opening, to the minute. `step` is
-    the first step before the opening that is not done; empty where all are.
-    """
-
-    place: str
-    opens_at: datetime
-    chance_late: float
-    earliest: datetime
-    middle: datetime
-    latest: datetime
-    step: str
 
 
 def forecast_openings(

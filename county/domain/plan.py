@@ -9,6 +9,7 @@ from types import MappingProxyType
 from county.domain.dispatch_settings import DispatchSettings
 from county.domain.effects import Effect
 from county.domain.exception_kinds import EXCEPTION_KINDS, ExceptionKind
+from county.domain.forecast_limits import ForecastLimits
 from county.domain.items import Item
 from county.domain.log_milestones import LogMaps
 from county.domain.pattern_limits import PatternLimits
@@ -179,6 +180,7 @@ class Plan:
     logs: LogMaps = field(default_factory=LogMaps)
     dispatch: DispatchSettings = field(default_factory=DispatchSettings)
     patterns: PatternLimits = field(default_factory=PatternLimits)
+    forecast: ForecastLimits = field(default_factory=ForecastLimits)
     items: tuple[Item, ...] = ()
 
     def step(self, key: str) -> Step | None:

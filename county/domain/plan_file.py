@@ -12,6 +12,7 @@ from county.domain.moments import is_zone, parse_duration
 from county.domain.plan import UNLESS, WORDS, Anchor, Election, Limits, Plan, Reach, Rung, Step, Target
 from county.domain.plan_device_logs import read_log_maps
 from county.domain.plan_dispatch import read_dispatch
+from county.domain.plan_forecast import read_forecast
 from county.domain.plan_items import read_items
 from county.domain.plan_lines import PlanLines
 from county.domain.plan_patterns import read_patterns
@@ -24,7 +25,7 @@ _KEY = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 _AT = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 _SECTIONS = (
     "election", "reach", "step", "limits", "effects", "ladder", "person", "words", "instructions", "exception",
-    "device_log", "device_logs", "dispatch", "patterns", "item",
+    "device_log", "device_logs", "dispatch", "patterns", "forecast", "item",
 )  # fmt: skip
 _NEEDED_STEPS = ("open", "closed")
 
@@ -49,6 +50,7 @@ def parse_plan(text: str, name: str) -> Plan:
         logs=read_log_maps(top),
         dispatch=read_dispatch(top, kinds),
         patterns=read_patterns(top),
+        forecast=read_forecast(top),
         items=read_items(top),
     )
 

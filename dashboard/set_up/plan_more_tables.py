@@ -1,7 +1,9 @@
-"""What the plan says of suggesting rovers and of patterns, as tables."""
+"""What the plan says of suggesting rovers, of patterns and of forecasts, as tables."""
 
 from dataclasses import fields
 
+from county.domain.forecast_limits import ForecastLimits
+from county.domain.pattern_limits import PatternLimits
 from county.domain.plan import Plan
 from dashboard import words
 from dashboard.markup import Markup
@@ -29,5 +31,13 @@ def rovers(plan: Plan) -> Markup:
 
 def patterns(plan: Plan) -> Markup:
     """When the same trouble at several places counts as one pattern."""
-    named = ((field.name, cell(getattr(plan.patterns, field.name))) for field in fields(plan.patterns))
-    return table(("Limit", "Is"), named)
+    return _limits(plan.patterns)
+
+
+def forecast(plan: Plan) -> Markup:
+    """When a place is likely enough to open late that a case is raised."""
+    return _limits(plan.forecast)
+
+
+def _limits(limits: PatternLimits | ForecastLimits) -> Markup:
+    return table(("Limit", "Is"), ((field.name, cell(getattr(limits, field.name))) for field in fields(limits)))

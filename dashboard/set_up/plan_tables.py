@@ -127,4 +127,5 @@ TABLES: Mapping[str, Callable[[Plan], Markup]] = {
     "Instructions": instructions,
     "Rovers": plan_more_tables.rovers,
     "Patterns": plan_more_tables.patterns,
+    "Forecast": plan_more_tables.forecast,
 }

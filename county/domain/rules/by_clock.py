@@ -1,10 +1,11 @@
-"""CLOCK_RULES: what time alone makes true: late opening, a step overdue, silence, not closed, not received."""
+"""CLOCK_RULES: what time alone makes true: expected late, late, a step overdue, silence, not closed, not received."""
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from county.domain.entries import Entry
 from county.domain.moments import whole_minutes
+from county.domain.rules import expected_late
 from county.domain.rules.custody_rules import on_the_way_too_long
 from county.domain.rules.scene import ClockRule, Due, Scene
 
@@ -114,6 +115,14 @@ def _heard_again(scene: Scene, entry: Entry) -> datetime | None:
 
 
 CLOCK_RULES: tuple[ClockRule, ...] = (
+    ClockRule(
+        expected_late.EXPECTED_LATE,
+        expected_late.EXPECTED_LATE,
+        expected_late.expected_late,
+        expected_late.ended,
+        "the place opened, or all before its opening was done",
+        "practice: the steps still to do will not fit; the plan's forecast chance",
+    ),
     ClockRule(
         "late-opening",
         "late-opening",

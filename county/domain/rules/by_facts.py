@@ -50,6 +50,8 @@ def raised_by_clock(scene: Scene) -> Iterator[Finding]:
             by=entry.by,
             device=entry.device,
             says=entry.text("says"),
+            expected=entry.text("expected"),
+            found=entry.text("found"),
             clears_at=max(ended, entry.happened_at) if ended else None,
             clears_says=rule.ended_says if rule else "",
         )

@@ -1,25 +1,28 @@
 """What a rule may look at, and the short way to say what it found."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
+from types import MappingProxyType
 
 from county.domain.cases import Case
 from county.domain.entries import Entry
 from county.domain.expected import Expected
 from county.domain.findings import Finding
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.place_day import PlaceDay
 from county.domain.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """One place's day, what was expected of it, the county's plan; for the clock also the place's cases."""
+    """One place's day, what was expected of it, the county's plan; for the clock also its cases and its forecast."""
 
     day: PlaceDay
     expected: Expected
     plan: Plan
     cases: tuple[Case, ...] = ()
+    forecast: OpeningForecast | None = None
 
     def steps(self, *keys: str) -> Iterator[Entry]:
         """The reports of these steps, in the order they happened."""
@@ -53,12 +56,16 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """What the clock found: since when it is true, and in words. `cause` makes it one fact, raised once."""
+    """What the clock found: since when it is true, and in words. `cause` makes it one fact, raised once.
+
+    `fields` are figures to be kept beside the words.
+    """
 
     since: datetime
     cause: str
     says: str
     device: str = ""
+    fields: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
 
 
 @dataclass(frozen=True, slots=True)
