@@ -24,7 +24,7 @@ STEPS = (
     "balanced",
     "gone-step",
 )
-TROUBLES = ("scanner-jam", "no-power", "on-battery", "late-opening", "threat", "other", "gone-kind")
+TROUBLES = ("scanner-jam", "no-power", "on-battery", "late-opening", "long-line", "threat", "other", "gone-kind")
 EFFECTS = ("danger", "stopped", "impaired", "at-risk", "record", "gone-effect")
 DEEDS = (
     *("acknowledge", "assign", "accept", "cannot", "under-way", "on-site", "clear", "reopen", "withdraw"),

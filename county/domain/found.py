@@ -29,9 +29,10 @@ Memory = dict[str, Remembered]
 """What was found before each correction of one place, by its key; what is learned later does not change it."""
 
 
-def found_in(day: PlaceDay, expected: Expected, plan: Plan, memory: Memory) -> list[Finding]:
+def found_in(scene: Scene, memory: Memory) -> list[Finding]:
     """Every finding of a place's day, those that a correction ended too, each learned when it first could be."""
-    found = fact_findings(Scene(day, expected, plan))
+    day, expected, plan = scene.day, scene.expected, scene.plan
+    found = fact_findings(scene)
     if not day.corrected:
         return found
     standing = {_name(finding) for finding in found}

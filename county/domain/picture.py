@@ -5,11 +5,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
+from county.domain.ballots_left import Supply
 from county.domain.cases import Case, worst_first
 from county.domain.corrections import put_right
 from county.domain.entries import Entry, Kind
 from county.domain.expected import Expected, expected_of
 from county.domain.found import Memory
+from county.domain.lines import Wait
 from county.domain.lost_intervals import lost_intervals
 from county.domain.lost_time import lost_time, minutes_late
 from county.domain.moments import whole_minutes
@@ -33,6 +35,8 @@ class PlaceNow:
     standing: Standing
     minutes_late: int
     lost_minutes: int
+    wait: Wait | None = None
+    supply: Supply | None = None
 
     @property
     def open_cases(self) -> tuple[Case, ...]:
@@ -109,6 +113,8 @@ class Picture:
             standing=standing(day, cases, expected, self.plan, now),
             minutes_late=minutes_late(expected.opens_at, day.opened_at, min(now, expected.closes_at)),
             lost_minutes=whole_minutes(lost_time(lost, expected.opens_at, expected.closes_at)),
+            wait=state.wait,
+            supply=state.supply,
         )
 
     def everywhere(self, now: datetime) -> tuple[PlaceNow, ...]:

@@ -4,24 +4,32 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
+from county.domain.ballots_left import Supply
 from county.domain.case_lives import cases_of
 from county.domain.cases import Case
 from county.domain.entries import Entry
 from county.domain.expected import Expected
 from county.domain.found import Memory, found_in
+from county.domain.lines import Wait
 from county.domain.notices import Notice, notices_of, with_told
 from county.domain.place_day import PlaceDay, fold
 from county.domain.plan import Plan
+from county.domain.rules.scene import Scene
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceState:
-    """What was expected of a place, its day as reported, its cases worst first, and the notices of them."""
+    """What was expected of a place, its day as reported, its cases worst first, and the notices of them.
+
+    `wait` is what the last count of its line says, `supply` what the last count says of its ballots; None before one.
+    """
 
     expected: Expected
     day: PlaceDay
     cases: tuple[Case, ...]
     notices: tuple[Notice, ...] = ()
+    wait: Wait | None = None
+    supply: Supply | None = None
 
 
 def open_troubles(cases: Iterable[Case]) -> tuple[Case, ...]:
@@ -34,9 +42,12 @@ def state_of(
 ) -> PlaceState:
     """One place's entries folded, in whatever order; `memory` is kept from one fold of them to the next, or empty."""
     day = fold(expected, told, heard_by_happening=heard_by_happening)
-    findings = found_in(day, expected, plan, memory)
+    scene = Scene(day, expected, plan)
+    findings = found_in(scene, memory)
     cases = cases_of(day.place, findings, day.actions, plan.kind, expected.device_types)
-    if not day.notices:
-        return PlaceState(expected, day, cases)
-    notices = notices_of(day.notices)
-    return PlaceState(expected, day, with_told(cases, notices, ZoneInfo(plan.election.zone)), notices)
+    notices: tuple[Notice, ...] = ()
+    if day.notices:
+        notices = notices_of(day.notices)
+        cases = with_told(cases, notices, ZoneInfo(plan.election.zone))
+    wait, supply = next(reversed(scene.waits), None), next(reversed(scene.supplies), None)
+    return PlaceState(expected, day, cases, notices, wait, supply)

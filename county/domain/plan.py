@@ -105,6 +105,9 @@ class Limits:
     route_inches: int = 36
     door_inches: int = 32
     wait_minutes: int = 30
+    count_old_after: timedelta = timedelta(minutes=75)
+    ballots_margin: timedelta = timedelta(0)
+    ballots_ahead: timedelta = timedelta(hours=3)
     drift: int = 5
     battery_minutes: int = 30
     ballots_per_hour: int = 400

@@ -105,6 +105,7 @@ _LATER_IS_WORSE = {
     "silent_after",
     "silent_after_before_opening",
     "wait_minutes",
+    "count_old_after",
     "drift",
     "battery_minutes",
     "ballots_per_hour",
@@ -115,7 +116,7 @@ _LATER_IS_WORSE = {
     "not_received_after",
     "on_the_way",
 }
-_LESS_IS_WORSE = {"copies", "signers", "officers", "route_inches", "door_inches"}
+_LESS_IS_WORSE = {"copies", "signers", "officers", "route_inches", "door_inches", "ballots_margin", "ballots_ahead"}
 
 
 def _looser(before: Plan, after: Plan) -> Iterator[str]:

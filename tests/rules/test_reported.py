@@ -59,4 +59,4 @@ def test_what_the_place_then_does_ends_these(kind: str, step: str) -> None:
 def test_no_fact_ends_any_other() -> None:
     steps = [a_step(step, after(17)) for step in ("open", "closed", "received")]
     ended = {kind for kind in EXCEPTION_KINDS if found_by("reported", an_exception(kind), *steps)[0].clears_at}
-    assert ended == {"late-opening", "expected-late", "not-closed", "not-received"}
+    assert ended == {"late-opening", "expected-late", "not-closed", "not-received", "long-line"}

@@ -29,6 +29,7 @@ from county.domain.rules.opening import accessibility_barrier, clock_off, closed
 from county.domain.rules.reported import interrupted, jams_past_the_standard, reported
 from county.domain.rules.same_trouble import is_of_a_pattern, same_trouble
 from county.domain.rules.scene import Rule, Scene
+from county.domain.rules.waiting import ballots_short, long_line
 
 _ENDED = {rule.exception: rule for rule in CLOCK_RULES}
 
@@ -84,6 +85,8 @@ FACT_RULES: tuple[Rule, ...] = (
     Rule("counter-backwards", "counter-backwards", counter_backwards, "VVSG 2.0 1.1.9-K"),
     Rule("counter-jump", "counter-jump", counter_jump, "common practice; rate is the county's"),
     Rule("drift", "drift", drift, "common practice; tolerance is the county's"),
+    Rule("long-line", "long-line", long_line, "Presidential Commission on Election Administration (2014): 30 minutes"),
+    Rule("ballots-short", "ballots-short", ballots_short, "common practice; how far ahead is the county's"),
     Rule("ballots-out", "ballots-out", ballots_out, "common practice"),
     Rule("auxiliary-in-use", "auxiliary-in-use", auxiliary_in_use, "common practice"),
     Rule("out-of-balance", "out-of-balance", out_of_balance, "8 CCR 1505-1 Rule 10"),

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
 
 from county.domain.entries import REPORT_KINDS, Entry, Stamp
 from county.domain.findings import Finding
@@ -13,19 +12,12 @@ _AN_HOUR = (timedelta(minutes=55), timedelta(minutes=65))
 _AT_ONCE = ("endpoint", "text")
 
 
-def _clock(scene: Scene, moment: datetime) -> str:
-    """The place's wall time; with the date where it is not the election's."""
-    zone = ZoneInfo(scene.expected.place.time_zone or scene.plan.election.zone)
-    local = moment.astimezone(zone)
-    return f"{local:%H:%M}" if local.date() == scene.plan.election.date else f"{local:%Y-%m-%d %H:%M}"
-
-
 def opened_early(scene: Scene) -> Iterator[Finding]:
     """Polls declared open before the place's own opening time, past the plan's tolerance."""
     early = scene.expected.opens_at - scene.plan.limits.early_tolerance
     for entry in scene.steps("open"):
         if entry.happened_at < early:
-            opened, opens = _clock(scene, entry.happened_at), _clock(scene, scene.expected.opens_at)
+            opened, opens = scene.clock(entry.happened_at), scene.clock(scene.expected.opens_at)
             yield scene.finding(
                 "opened-early", entry, f"opened {opened}, its hours begin {opens}", expected=opens, found=opened
             )
@@ -36,7 +28,7 @@ def closed_early(scene: Scene) -> Iterator[Finding]:
     early = scene.expected.closes_at - scene.plan.limits.early_tolerance
     for entry in scene.steps("closed"):
         if entry.happened_at < early:
-            closed, closes = _clock(scene, entry.happened_at), _clock(scene, scene.expected.closes_at)
+            closed, closes = scene.clock(entry.happened_at), scene.clock(scene.expected.closes_at)
             yield scene.finding(
                 "closed-early", entry, f"closed {closed}, its hours end {closes}", expected=closes, found=closed
             )

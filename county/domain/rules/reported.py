@@ -8,16 +8,18 @@ from county.domain.effects import effect_of
 from county.domain.entries import Entry
 from county.domain.findings import Finding
 from county.domain.interruptions import began
-from county.domain.place_day import PlaceDay
 from county.domain.rules.scene import Scene
+from county.domain.rules.waiting import line_over
 
 # what ends these is the same whether a person reported them or the clock raised them
-_ENDED_BY: Mapping[str, tuple[Callable[[PlaceDay], datetime | None], str]] = MappingProxyType(
+_Ended = tuple[datetime | None, str]
+_ENDED_BY: Mapping[str, Callable[[Scene, Entry], _Ended]] = MappingProxyType(
     {
-        "late-opening": (lambda day: day.opened_at, "the place opened"),
-        "expected-late": (lambda day: day.opened_at, "the place opened"),
-        "not-closed": (lambda day: day.closed_at, "the place closed"),
-        "not-received": (lambda day: day.received_at, "the place's material was received"),
+        "late-opening": lambda scene, _: (scene.day.opened_at, "the place opened"),
+        "expected-late": lambda scene, _: (scene.day.opened_at, "the place opened"),
+        "not-closed": lambda scene, _: (scene.day.closed_at, "the place closed"),
+        "not-received": lambda scene, _: (scene.day.received_at, "the place's material was received"),
+        "long-line": lambda scene, entry: line_over(scene, entry.happened_at),
     }
 )
 
@@ -28,8 +30,7 @@ def reported(scene: Scene) -> Iterator[Finding]:
         exception = entry.text("exception")
         kind = scene.plan.kind(exception)
         since, note = began(entry), entry.text("note")
-        ended, ended_says = _ENDED_BY.get(exception, (lambda day: None, ""))
-        ended_at = ended(scene.day)
+        ended_at, ended_says = _ENDED_BY.get(exception, _by_nothing)(scene, entry)
         yield scene.finding(
             exception,
             entry,
@@ -39,6 +40,10 @@ def reported(scene: Scene) -> Iterator[Finding]:
             clears_at=max(ended_at, since) if ended_at else None,
             clears_says=ended_says,
         )
+
+
+def _by_nothing(scene: Scene, entry: Entry) -> _Ended:
+    return None, ""
 
 
 def interrupted(scene: Scene) -> Iterator[Finding]:

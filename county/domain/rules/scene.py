@@ -3,18 +3,22 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import cached_property
 from types import MappingProxyType
+from zoneinfo import ZoneInfo
 
+from county.domain.ballots_left import Supply, supplies
 from county.domain.cases import Case
 from county.domain.entries import Entry
 from county.domain.expected import Expected
 from county.domain.findings import Finding
+from county.domain.lines import Wait, waits
 from county.domain.opening_forecast import OpeningForecast
 from county.domain.place_day import PlaceDay
 from county.domain.plan import Plan
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Scene:
     """One place's day, what was expected of it, the county's plan; for the clock also its cases and its forecast."""
 
@@ -27,6 +31,22 @@ class Scene:
     def steps(self, *keys: str) -> Iterator[Entry]:
         """The reports of these steps, in the order they happened."""
         return (entry for entry in self.day.steps if entry.fields.get("step") in keys)
+
+    @cached_property
+    def waits(self) -> tuple[Wait, ...]:
+        """What each count of the line says, in the order counted."""
+        return waits(self.day, self.expected, self.plan.limits)
+
+    @cached_property
+    def supplies(self) -> tuple[Supply, ...]:
+        """What each count says of the ballots left, in the order counted."""
+        return supplies(self.day, self.expected, self.plan.limits, self.waits)
+
+    def clock(self, moment: datetime) -> str:
+        """The place's wall time; with the date where it is not the election's."""
+        zone = ZoneInfo(self.expected.place.time_zone or self.plan.election.zone)
+        local = moment.astimezone(zone)
+        return f"{local:%H:%M}" if local.date() == self.plan.election.date else f"{local:%Y-%m-%d %H:%M}"
 
     def finding(self, exception: str, entry: Entry, says: str, **more: object) -> Finding:
         """A finding from one report: its time, its sender, its device, the kind's usual effect."""

@@ -1,0 +1,84 @@
+"""How long voters wait in line: the people in it by the pace at which they are served.
+
+Little's law (J. D. C. Little, "A Proof for the Queuing Formula L = λW", Operations Research 9, 1961): the mean wait is
+the mean number waiting divided by the rate at which they are served. It is a law of long averages; a single count and
+the pace of the last hour make an estimate of it, and the band shows only how sure that pace is.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+from math import inf
+
+from county.domain.entries import Entry
+from county.domain.expected import Expected
+from county.domain.pace import Pace
+from county.domain.place_day import PlaceDay
+from county.domain.plan import Limits
+from county.domain.served import Basis, served
+from county.domain.stretches import is_stopped
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """What one count of the line says: `in_line` people, and the pace at which they are served.
+
+    `pace` is None where it cannot be said, and `why` says why. Nobody in line is no wait, whatever the pace.
+    """
+
+    entry: Entry
+    in_line: int
+    pace: Pace | None
+    basis: Basis | None = None
+    why: str = ""
+
+    @property
+    def at(self) -> datetime:
+        """When the line was counted (aware UTC)."""
+        return self.entry.happened_at
+
+    @property
+    def known(self) -> bool:
+        """Whether a wait can be said at all."""
+        return self.pace is not None or self.in_line == 0
+
+    @property
+    def minutes(self) -> float:
+        """The estimated wait; infinite where nobody was served. ValueError where it cannot be said."""
+        return self._at(self.pace.a_minute if self.pace else None)
+
+    @property
+    def band(self) -> tuple[float, float]:
+        """The wait at the fastest and at the slowest pace of the band, in minutes; as `minutes` otherwise."""
+        slowest, fastest = self.pace.band if self.pace else (None, None)
+        return self._at(fastest), self._at(slowest)
+
+    def _at(self, a_minute: float | None) -> float:
+        if self.in_line == 0:
+            return 0.0
+        if a_minute is None:
+            raise ValueError(f"the wait cannot be said: {self.why}")
+        return self.in_line / a_minute if a_minute else inf
+
+    def exceeds(self, minutes: int) -> bool:
+        """Whether the wait in whole minutes is longer; where nobody was served, whether it is by all that is likely."""
+        if not self.known:
+            return False
+        least, middle = self.band[0], self.minutes
+        return round(least if middle == inf else middle) > minutes
+
+
+def waits(day: PlaceDay, expected: Expected, limits: Limits) -> tuple[Wait, ...]:
+    """What each count of the line says, in the order counted; each rests on what had happened by then."""
+    lines = [(entry, number) for entry in day.counts if (number := entry.number("in_line")) is not None]
+    if not lines:
+        return ()
+    counted = served(day, expected, limits)
+    counters = (counted.check_ins, *counted.ballots.values())
+    made: list[Wait] = []
+    for entry, in_line in lines:
+        if day.interrupted and is_stopped(entry.happened_at, day.interrupted, counters):
+            made.append(Wait(entry, in_line, None, why="voting was stopped"))
+            continue
+        found = counted.at(entry.happened_at, limits)
+        made.append(Wait(entry, in_line, None, why=found) if isinstance(found, str) else Wait(entry, in_line, *found))
+    return tuple(made)

@@ -1,0 +1,97 @@
+"""Rules for what the counts foretell: a wait that is too long, ballots that run out before everybody has voted."""
+
+from collections.abc import Iterator
+from datetime import datetime
+from math import inf
+
+from county.domain.ballots_left import Supply
+from county.domain.findings import Finding
+from county.domain.lines import Wait
+from county.domain.rules.scene import Scene
+
+Over = tuple[datetime | None, str]
+
+
+def long_line(scene: Scene) -> Iterator[Finding]:
+    """A count of the line by which the estimated wait is longer than the plan's `wait_minutes`.
+
+    A later count by which it is not, or the last voter, clears it.
+    """
+    limit = scene.plan.limits.wait_minutes
+    for wait in scene.waits:
+        if wait.exceeds(limit):
+            at, says = line_over(scene, wait.at)
+            found = wait_in_words(wait)
+            yield scene.finding(
+                "long-line",
+                wait.entry,
+                f"wait estimated {found}; the county acts at {limit}",
+                device="",
+                expected=f"at most {limit} min",
+                found=f"{found}, {wait.in_line:,} in line",
+                clears_at=at,
+                clears_says=says,
+            )
+
+
+def line_over(scene: Scene, after: datetime) -> Over:
+    """When a long line after this moment was shown to be over, and by what; None while it was not."""
+    limit = scene.plan.limits.wait_minutes
+    short = (each.at for each in scene.waits if each.at > after and each.known and not each.exceeds(limit))
+    return _first((next(short, None), "a later count shows a shorter wait"), _voting_over(scene, after))
+
+
+def ballots_short(scene: Scene) -> Iterator[Finding]:
+    """A count by which the ballots are gone before everybody has voted, and so soon that the county acts.
+
+    A later count by which they are not (topped up, or fewer voters), or the last voter, clears it. No ballots left is
+    a trouble of its own and clears nothing here.
+    """
+    limits = scene.plan.limits
+    for supply in scene.supplies:
+        if supply.left and supply.short(limits):
+            later = (each for each in scene.supplies if each.at > supply.at and each.left)
+            lasts = next((each.at for each in later if not each.short(limits)), None)
+            at, says = _first((lasts, "by a later count they last"), _voting_over(scene, supply.at))
+            yield scene.finding(
+                "ballots-short",
+                supply.entry,
+                f"{supply.left:,} ballots left, gone {_gone(scene, supply)}, {_pace(supply)}",
+                device="",
+                expected=f"until {scene.clock(supply.needed_until)}, closing and the line",
+                found=f"until {_gone(scene, supply)}",
+                clears_at=at,
+                clears_says=says,
+            )
+
+
+def _voting_over(scene: Scene, after: datetime) -> Over:
+    """When the last voter had voted; where the plan has no such step, when the place closed."""
+    has_step = any(step.key == "last-voter" for step in scene.expected.steps)
+    at = scene.day.done.get("last-voter" if has_step else "closed")
+    return (at, "the last voter has voted" if has_step else "the place closed") if at and at > after else (None, "")
+
+
+def _first(*ends: Over) -> Over:
+    known = [(at, says) for at, says in ends if at is not None]
+    return min(known) if known else (None, "")
+
+
+def wait_in_words(wait: Wait) -> str:
+    """46 min (31 to 70); more than 46 min where nobody was served."""
+    least, most = wait.band
+    if wait.pace is not None and wait.minutes == inf:
+        return f"more than {least:.0f} min: nobody was served in {wait.pace.minutes:.0f} min"
+    return f"{wait.minutes:.0f} min ({least:.0f} to {most:.0f})"
+
+
+def _gone(scene: Scene, supply: Supply) -> str:
+    """About 15:40 (15:05 to 16:20)."""
+    gone, (first, last) = supply.runs_out_at, supply.band
+    between = [scene.clock(each) if each else "never" for each in (first, last)]
+    return f"about {scene.clock(gone) if gone else 'never'} ({' to '.join(between)})"
+
+
+def _pace(supply: Supply) -> str:
+    of = "the day's pace" if supply.of_day else "the last counts' pace"
+    return f"at {of} of {supply.pace.an_hour if supply.pace else 0:.0f} an hour"

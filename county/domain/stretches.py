@@ -1,0 +1,124 @@
+"""From readings of a counter to the stretches of a day: how many more from one reading to the next, in how long.
+
+A reading that cannot follow the one before (fewer, or more than anything can count) is left out, and with it nothing
+else; where the next reading fits only that one, the one before was wrong and a new row begins. Each stretch rests on
+what had happened by its end and on nothing later.
+"""
+
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from county.domain.effects import Effect
+from county.domain.entries import Entry
+from county.domain.interruptions import Interruption, interruptions
+from county.domain.lost_time import lost_time
+from county.domain.pace import Pace
+
+LEAST_SECONDS = 30 * 60.0
+"""How far the last counts reach back at least: with hourly counts the last hour, with more of them half an hour."""
+_A_FEW = 10
+_STOPPING = (Effect.DANGER, Effect.STOPPED)
+
+Reading = tuple[datetime, int]
+
+
+@dataclass(slots=True)
+class Stretches:
+    """A counter's stretches in columns: from when to when (aware UTC), and sums up to each beginning and end.
+
+    `numbers` and `seconds` (of voting: stops are left out) have one value more than there are stretches.
+    """
+
+    begins: list[datetime] = field(default_factory=list)
+    ends: list[datetime] = field(default_factory=list)
+    numbers: list[int] = field(default_factory=lambda: [0])
+    seconds: list[float] = field(default_factory=lambda: [0.0])
+
+    def lately(self, at: datetime, old_after: timedelta) -> Pace | None:
+        """The pace of the last ones at a moment; None where there is none, or the last one ended too long before."""
+        last = bisect_right(self.ends, at)
+        if not last or at - self.ends[last - 1] > old_after:
+            return None
+        first = last - 1
+        enough = self.seconds[last] - LEAST_SECONDS
+        while first and self.seconds[first] > enough and at - self.ends[first - 1] <= old_after:
+            first -= 1
+        return self._pace(first, last)
+
+    def all_day(self, at: datetime) -> Pace | None:
+        """The pace of all of them up to a moment; None where there is none."""
+        return self._pace(0, bisect_right(self.ends, at))
+
+    def any_counted(self, since: datetime, until: datetime) -> bool:
+        """Whether somebody was counted in a stretch between two moments."""
+        return any(
+            after > before and begins >= since and ends <= until
+            for begins, ends, before, after in zip(self.begins, self.ends, self.numbers, self.numbers[1:], strict=False)
+        )
+
+    def _pace(self, first: int, last: int) -> Pace | None:
+        seconds = self.seconds[last] - self.seconds[first]
+        if seconds <= 0:
+            return None
+        number = self.numbers[last] - self.numbers[first]
+        return Pace(number, seconds / 60, self.begins[first], self.ends[last - 1])
+
+    def _add(self, before: Reading, after: Reading, interrupted: Sequence[Entry]) -> None:
+        begins, ends, number = before[0], after[0], after[1] - before[1]
+        voting = ends - begins
+        if interrupted:
+            # whoever is counted has voted: a stop of which nobody said that it is over was over by then
+            told = (
+                each for each in stops_told_by(ends, interrupted) if each.ends or each.begins > begins or not number
+            )
+            voting -= lost_time(((each.begins, each.ends or ends) for each in told), begins, ends)
+        self.begins.append(begins)
+        self.ends.append(ends)
+        self.numbers.append(self.numbers[-1] + number)
+        self.seconds.append(self.seconds[-1] + voting.total_seconds())
+
+
+def stretches(readings: Iterable[Reading], most_an_hour: int, interrupted: Sequence[Entry]) -> Stretches:
+    """Every stretch between readings that follow one another, which are in the order they were read.
+
+    `most_an_hour` is what no counter can pass; `interrupted` are the place's reports of interruptions.
+    """
+    made = Stretches()
+    trusted: Reading | None = None
+    doubted: Reading | None = None
+    for reading in readings:
+        if trusted is None or _follows(trusted, reading, most_an_hour):
+            before = trusted
+        elif doubted is not None and _follows(doubted, reading, most_an_hour):
+            before = doubted
+        else:
+            doubted = reading
+            continue
+        if before is not None:
+            made._add(before, reading, interrupted)
+        trusted, doubted = reading, None
+    return made
+
+
+def _follows(before: Reading, after: Reading, most_an_hour: int) -> bool:
+    more = after[1] - before[1]
+    if 0 <= more <= _A_FEW:
+        return True
+    hours = max((after[0] - before[0]).total_seconds(), 60) / 3600
+    return 0 < more <= most_an_hour * hours + _A_FEW
+
+
+def stops_told_by(moment: datetime, interrupted: Sequence[Entry]) -> list[Interruption]:
+    """The stops of the whole place that had been reported by then, as far as they were known to last."""
+    told = [entry for entry in interrupted if entry.happened_at <= moment]
+    return [each for each in interruptions(told) if each.effect in _STOPPING and not each.device]
+
+
+def is_stopped(moment: datetime, interrupted: Sequence[Entry], counters: Sequence[Stretches]) -> bool:
+    """Whether nobody could vote at a moment, as reported by then, and nobody has been counted since it began."""
+    if not interrupted:
+        return False
+    begun = [each.begins for each in stops_told_by(moment, interrupted) if each.ends is None]
+    return any(not any(of.any_counted(begins, moment) for of in counters) for begins in begun)
