@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from county import desk, device_logs, plans, upkeep
+from county.earlier_file import earlier_steps_at_hand
 from county.following import Following
 from county.pack.record import Kept
 from county.store.engine import reading
@@ -27,4 +28,5 @@ def kept_by(office: Office, progress: Callable[[int], None] | None = None) -> Ke
         digests=own,
         broken=broken,
         logs=tuple(file for _, file in device_logs.kept(office)),
+        earlier=earlier_steps_at_hand(office.settings),
     )

@@ -6,6 +6,7 @@ from datetime import datetime
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
+from county.domain.earlier_steps import EarlierStep
 from county.domain.entries import Entry
 from county.domain.logs_beside import LogFile
 from county.domain.picture import Picture, PlaceNow
@@ -34,7 +35,7 @@ class Record:
     """One election as the pack tells it. `entries` are as they may be shown.
 
     `digests` are the county ledger's own, one an entry, and `broken` is the first entry that its chain does not hold
-    for, None where it holds throughout.
+    for, None where it holds throughout. `earlier` are the steps of the earlier election that forecasts went by.
     """
 
     plan: Plan
@@ -46,6 +47,7 @@ class Record:
     broken: int | None
     choice: Choice
     logs: tuple[LogFile, ...] = ()
+    earlier: tuple[EarlierStep, ...] = ()
 
     @property
     def public(self) -> bool:
@@ -99,7 +101,10 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """What the office keeps of an election: plan and its text, roster, ledger, what was set aside, devices' logs."""
+    """What the office keeps of an election: plan and its text, roster, ledger, what was set aside, devices' logs.
+
+    And, where one lies there, the steps of an earlier election.
+    """
 
     plan: Plan
     plan_text: str
@@ -109,6 +114,7 @@ class Kept:
     digests: tuple[str, ...]
     broken: int | None = None
     logs: tuple[LogFile, ...] = ()
+    earlier: tuple[EarlierStep, ...] = ()
 
 
 def make_record(kept: Kept, choice: Choice) -> Record:
@@ -125,4 +131,4 @@ def make_record(kept: Kept, choice: Choice) -> Record:
             public_roster(kept.roster),
         )
         copied = public_copy(kept.entries, names, notes=choice.notes)
-    return Record(plan, text, roster, copied, aside, kept.digests, kept.broken, choice, kept.logs)
+    return Record(plan, text, roster, copied, aside, kept.digests, kept.broken, choice, kept.logs, kept.earlier)

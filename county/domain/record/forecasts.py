@@ -1,10 +1,15 @@
-"""Forecasts against what happened: which places were expected to open late, which did, and which nobody expected."""
+"""Forecasts against what happened: which places were expected to open late, which did, and which nobody expected.
+
+These are the ones that became a case, said by the clock or by people; `forecast_scores` looks at every place's chance.
+"""
 
 from dataclasses import dataclass
 from datetime import datetime
 
 from county.domain.cases import Case, State
+from county.domain.moments import parse_moment, whole_minutes
 from county.domain.picture import Picture
+from county.domain.place_state import PlaceState
 from county.domain.record.late_openings import LateOpening, late_openings
 from county.domain.roster import Place
 
@@ -13,16 +18,24 @@ from county.domain.roster import Place
 class Forecast:
     """One place that was expected to open late. Times are aware UTC, minutes whole.
 
-    `case` is the expectation as the ledger holds it: when it was raised, by whom, what it said. `minutes_late` is 0
-    where the place opened in time. `came_true` is None while it is not open and its time has not come.
+    `case` is the expectation as the ledger holds it: when it was raised, by whom, what it said. `chance` is the chance
+    said, in per cent, and `likely_at` the likely opening; None where a person said it. `minutes_late` is 0 where the
+    place opened in time. `came_true` is None while it is not open and its time has not come.
     """
 
     place: Place
     case: Case
+    chance: int | None
+    likely_at: datetime | None
     opens_at: datetime
     opened_at: datetime | None
     minutes_late: int
     came_true: bool | None
+
+    @property
+    def minutes_before(self) -> int:
+        """How long before the place's own opening it was first said."""
+        return whole_minutes(self.opens_at - self.case.learned_at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +66,21 @@ def forecasts(picture: Picture, now: datetime) -> ForecastRecord:
                 found = late.get(case.place)
                 came_true = bool(found) if opened_at or now >= opens_at else None
                 minutes = found.minutes if found else 0
-                told.append(Forecast(state.expected.place, case, opens_at, opened_at, minutes, came_true))
+                chance, likely_at = _figures(case, state)
+                place = state.expected.place
+                told.append(Forecast(place, case, chance, likely_at, opens_at, opened_at, minutes, came_true))
     said = {each.place.place for each in told}
     unforeseen = tuple(each for place, each in late.items() if place not in said)
     return ForecastRecord(tuple(sorted(told, key=lambda each: (each.case.learned_at, each.case.case))), unforeseen)
+
+
+def _figures(case: Case, state: PlaceState) -> tuple[int | None, datetime | None]:
+    """What the clock first said: the chance and the likely opening."""
+    said = [entry for entry in state.day.raised if entry.key in case.reports]
+    first = min(said, key=lambda entry: entry.received_at, default=None)
+    if first is None or "chance_late" not in first.fields:
+        return None, None
+    return first.number("chance_late"), parse_moment(first.text("likely_open_at"))
 
 
 def _taken_back(case: Case, opens_at: datetime) -> bool:

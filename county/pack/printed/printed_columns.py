@@ -12,8 +12,12 @@ PRINTED: Mapping[str, Mapping[str, int]] = {
         "trouble": 0, "told": 7,
     },
     "forecasts": {
-        "place": 4, "name": 12, "expected": 8, "said_at": 5, "opened_at": 5, "minutes_late": 5,
-        "came_true": 7, "says": 0,
+        "place": 4, "name": 10, "expected": 8, "said_at": 5, "minutes_before": 6, "chance": 6, "opened_at": 5,
+        "minutes_late": 5, "came_true": 6, "says": 0,
+    },
+    "forecast_scores": {
+        "lead_minutes": 7, "chance": 0, "places": 5, "late": 5, "said": 6, "came": 6, "brier": 6, "base_brier": 7,
+        "skill": 6, "band_held": 7, "unheard": 6, "unsettled": 6,
     },
     "time_lost": {
         "place": 4, "name": 0, "late_minutes": 5, "stops": 4, "minutes": 5, "reaches_threshold": 8,

@@ -37,7 +37,7 @@ _STANDINGS = {
 }
 _SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Late openings", ("late_openings",)),
-    ("Forecasts against what happened", ("forecasts",)),
+    ("Forecasts against what happened", ("forecasts", "forecast_scores")),
     ("Time lost", ("time_lost", "interruptions")),
     ("Response times", ("response_times",)),
     ("Exceptions by kind", ("exceptions_by_kind",)),

@@ -11,6 +11,7 @@ from county.pack.subjects.corrections import corrections
 from county.pack.subjects.custody import chain_of_custody
 from county.pack.subjects.device_logs import device_log_faults, device_logs
 from county.pack.subjects.entries import entries
+from county.pack.subjects.forecast_scores import scores
 from county.pack.subjects.forecasts import forecasts
 from county.pack.subjects.lost import interruptions, lost
 from county.pack.subjects.missing import missing
@@ -25,6 +26,7 @@ SUBJECTS: tuple[Callable[[Record], Table], ...] = (
     places,
     openings,
     forecasts,
+    scores,
     lost,
     interruptions,
     cases,

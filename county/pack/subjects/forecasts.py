@@ -9,6 +9,10 @@ COLUMNS = (
     text("name", wide=28),
     text("expected", "Expected to open late", 18),
     moment("said_at", "Said at"),
+    number("minutes_before", "Minutes before own opening"),
+    text("by", "Said by", 12),
+    number("chance", "Chance said, per cent"),
+    moment("likely_at", "Likely opening said"),
     text("says", wide=50),
     moment("opens_at", "Own opening"),
     moment("opened_at", "Opened"),
@@ -23,14 +27,15 @@ def forecasts(record: Record) -> Table:
     words = {True: "yes", False: "no", None: "not known"}
     rows: list[list[Cell]] = [
         [
-            *(each.place.place, each.place.name, "yes", each.case.learned_at, each.case.says),
+            *(each.place.place, each.place.name, "yes", each.case.learned_at, each.minutes_before),
+            *(each.case.raised_by, each.chance, each.likely_at, each.case.says),
             *(each.opens_at, each.opened_at, each.minutes_late if each.opened_at else None, words[each.came_true]),
         ]
         for each in found.told
     ]
     rows += [
         [
-            *(each.place.place, each.place.name, "no: unforeseen", None, None, each.opens_at, each.opened_at),
+            *(each.place.place, each.place.name, "no: unforeseen", *(None,) * 6, each.opens_at, each.opened_at),
             *(each.minutes if each.opened_at else None, "opened late" if each.opened_at else "not reported open"),
         ]
         for each in found.unforeseen
