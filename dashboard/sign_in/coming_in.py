@@ -1,6 +1,6 @@
 """The sign-in page: a name and a password become a new session. Whoever guesses waits, longer each time."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
 
 from anyio import CapacityLimiter, to_thread
@@ -29,8 +29,8 @@ class ComingIn:
     """
 
     counter: Counter
-    by_name: Guesses = field(default_factory=lambda: Guesses(free=5))
-    by_address: Guesses = field(default_factory=lambda: Guesses(free=20))
+    by_name: Guesses
+    by_address: Guesses
     _hashing: CapacityLimiter | None = None
 
     async def ask(self, request: Request) -> Response:

@@ -1,5 +1,7 @@
 """Every path in front of the board, and the guard that stands there."""
 
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -8,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import BaseRoute, Route
 
+from county.guesses import Guesses
 from county.signing_in import signing_key
 from county.wiring import Office
 from dashboard.people_now import PeopleNow
@@ -20,6 +23,8 @@ from dashboard.sign_in.guard import Guard
 from dashboard.sign_in.hosts import hosts_of
 from dashboard.sign_in.pages import look
 
+FREE_BY_NAME, FREE_BY_ADDRESS = 5, 20
+"""Wrong tries that cost nothing, under one name and from one address."""
 _ICON = Path(__file__).parents[1] / "icon.png"
 _KEPT = {"cache-control": "public, max-age=3600", "x-content-type-options": "nosniff"}
 
@@ -29,10 +34,14 @@ class Door:
     """The board's door: its own pages, and the guard in front of all others."""
 
     counter: Counter
+    timer: Callable[[], float] = time.monotonic
+    """In seconds; by it those who guess wait."""
 
     def routes(self) -> list[BaseRoute]:
         """The pages that are reached before anybody is signed in, and the way out."""
-        coming_in = ComingIn(self.counter)
+        coming_in = ComingIn(
+            self.counter, Guesses(free=FREE_BY_NAME, timer=self.timer), Guesses(free=FREE_BY_ADDRESS, timer=self.timer)
+        )
         going_out = GoingOut(self.counter, coming_in.by_name)
         return [
             Route(guard.SIGN_IN, coming_in.ask, methods=["GET"]),
@@ -66,11 +75,11 @@ class Door:
         return Middleware(Guard, people=counter.people, cookies=counter.cookies, hosts=counter.hosts)
 
 
-def door_of(office: Office, people: PeopleNow) -> Door:
+def door_of(office: Office, people: PeopleNow, timer: Callable[[], float] = time.monotonic) -> Door:
     """The door that the office's settings ask for; its cookies stay good when the board is started anew."""
     settings = office.settings
     cookies = Cookies(signing_key(office), settings.board_port, settings.signing.secure)
-    return Door(Counter(office, people, cookies, hosts_of(settings)))
+    return Door(Counter(office, people, cookies, hosts_of(settings)), timer)
 
 
 async def _look(request: Request) -> Response:

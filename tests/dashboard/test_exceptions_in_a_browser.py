@@ -49,7 +49,7 @@ def test_a_suggested_rover_is_chosen_and_assigned_with_three_clicks_and_the_curv
         re.compile(r"Suggested: .+\. .+ min.* On site about \d\d:\d\d")
     )
     before = curve(page)
-    page.get_by_role("button", name="Acknowledge").click()
+    page.get_by_role("button", name="Acknowledge", exact=True).click()
     expect(page.get_by_role("combobox", name="Rover")).to_have_value(re.compile(r", suggested, \d+ min"))
     expect(page.locator(".st-key-how-soon")).to_contain_text("2 still waiting")
     assert curve(page) != before
@@ -63,7 +63,7 @@ def test_a_suggested_rover_is_chosen_and_assigned_with_three_clicks_and_the_curv
 def test_the_desk_s_own_choice_outlives_newer_suggestions(page: Page, running: RunningBoard) -> None:
     case = "P00019.scanner-jam"
     opened(page, f"{running.address}/exceptions?case={case}")
-    page.get_by_role("button", name="Acknowledge").click()
+    page.get_by_role("button", name="Acknowledge", exact=True).click()
     rover = page.get_by_role("combobox", name="Rover")
     expect(rover).to_have_value(re.compile("suggested"))
     rover.click()
@@ -84,7 +84,7 @@ def test_a_pattern_leads_to_its_cases_and_they_lead_back(page: Page, running: Ru
     expect(page.locator(".pr-case-title")).to_have_text("Same trouble at 3 places, scanner jam")
     linked = page.locator(".st-key-case .pr-rows-few button")
     expect(linked).to_have_count(3)
-    expect(page.get_by_role("button", name="Acknowledge")).to_be_visible()
+    expect(page.get_by_role("button", name="Acknowledge", exact=True)).to_be_visible()
     linked.first.click()
     expect(page.locator(".pr-pattern")).to_contain_text("One of 3 places with the same trouble")
     expect(linked).to_have_count(1)

@@ -84,7 +84,7 @@ def test_from_the_desk_to_the_rovers_phone_to_cleared_and_the_figures_move(
     running.report(PLACE, "exception", exception="no-power", note="Whole street is dark")
     reached = on_site_in_the_record(desk, running)
     opened(desk, f"{running.address}/exceptions?case={CASE}")
-    desk.get_by_role("button", name="Acknowledge").click()
+    desk.get_by_role("button", name="Acknowledge", exact=True).click()
     curve = on_site_curve(desk)
     chooser = desk.get_by_role("combobox", name="Rover")
     chooser.fill(name)

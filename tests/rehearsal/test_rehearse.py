@@ -131,7 +131,8 @@ def test_a_day_by_the_clock_arrives_when_it_is_sent(tmp_path: Path) -> None:
     begun, ended = parse_moment(received[0]), parse_moment(received[-1])
     assert begun is not None
     assert ended is not None
-    assert ended - begun > timedelta(hours=2)
+    # a busy machine begins late; sent without waiting, all would be there within minutes
+    assert ended - begun > timedelta(hours=1)
 
 
 @pytest.mark.parametrize("with_signal", [signal.SIGINT, signal.SIGTERM])

@@ -1,7 +1,8 @@
 """The board's door, served for real, with one page and one socket behind it that say who reached them."""
 
 import socket
-from collections.abc import Iterator, Mapping
+import time
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
@@ -68,8 +69,8 @@ class AtTheDoor:
 
 
 @contextmanager
-def a_door(folder: Path, **settings: str) -> Iterator[AtTheDoor]:
-    """A door with these settings, on a port of its own."""
+def a_door(folder: Path, timer: Callable[[], float] = time.monotonic, **settings: str) -> Iterator[AtTheDoor]:
+    """A door with these settings, on a port of its own; whoever guesses waits by `timer`."""
     port = free_port()
     told = {name: value.replace("PORT", str(port)) for name, value in settings.items()} | {
         "DATA": str(folder),
@@ -78,7 +79,7 @@ def a_door(folder: Path, **settings: str) -> Iterator[AtTheDoor]:
     with an_office(folder) as made:
         office = replace(made, settings=settings_from({f"POLLRISE_{name}": value for name, value in told.items()}))
         people = PeopleNow(office)
-        door = door_of(office, people)
+        door = door_of(office, people, timer)
         with served(behind(door), port):
             at = AtTheDoor(office, door, f"http://127.0.0.1:{port}", people)
             yield at
