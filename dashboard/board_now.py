@@ -11,7 +11,7 @@ from county.clock import Clock
 from county.domain.archive_mark import ArchiveMark
 from county.domain.cases import Case
 from county.domain.dispatch import Dispatch
-from county.domain.openings import OpeningForecast
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import Picture, PlaceNow
 from county.domain.place_replay import View
 from county.domain.plan import Plan

@@ -26,7 +26,7 @@ def panel(board: Board, case: Case) -> Markup:
         tag("h2", mark(case.effect.value), text(words.begun(trouble(case, board.plan))), cls="pr-case-title"),
         tag("p", text(f"{words.sentence(case.says)} "), quiet(words.sentence(words.bearing(case)))),
         pattern_words.belongs(board, case),
-        expected_and_found(case) or own_time_and_forecast(board, case),
+        own_time_and_forecast(board, case) or expected_and_found(case),
         _milestones(board, case),
         _instruction(board, case),
     ]

@@ -15,15 +15,17 @@ from county.domain.intake import Hand
 from county.domain.messages import Undelivered
 from county.domain.picture import Picture
 from county.domain.receipts import Receipt, SetAside
+from county.earlier_file import earlier_steps_at_hand
 from county.following import Following
 from county.wiring import Office
 from dashboard.board_now import Board, minute_of, newer
 from dashboard.desk_now import DeskNow
-from dashboard.earlier import earlier_folders, read_earlier
+from dashboard.earlier import earlier_of
 from dashboard.foreseeing import Foreseeing
 from dashboard.logs_now import LogsNow
 from dashboard.people_now import PeopleNow
 from dashboard.replaying import Replaying
+from dashboard.scored import Scored
 from dashboard.signs_now import SignsNow
 from dashboard.suggesting import Suggesting
 
@@ -51,8 +53,9 @@ class Feed:
         self._stopping = threading.Event()
         self._read_at = time.monotonic()
         self._made_at = float("-inf")
-        self._earlier = read_earlier(earlier_folders(office.settings))
-        self.foreseeing = Foreseeing(self._following, self.now, self._earlier.steps if self._earlier else ())
+        self._earlier = earlier_of(earlier_steps_at_hand(office.settings))
+        self.foreseeing = Foreseeing(office, self._following, self.now)
+        self.scored = Scored(office, self.replaying)
         self._touched: set[str] = set()
 
     @property

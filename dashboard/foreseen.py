@@ -3,21 +3,22 @@
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from county.domain.openings import OpeningForecast
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import PlaceNow
 from county.domain.place_replay import View
+from county.domain.plan import Plan
 from county.domain.standing import Standing
 from dashboard import words
 from dashboard.board_now import Board
 from dashboard.rows_in_time import Span, Spot
 
-LIKELY, PERHAPS = 0.5, 0.25
-"""From these chances on a place is expected late, or may be: below, a board would speak of half the county."""
+PERHAPS = 0.5
+"""From this share of the plan's chance on a place may be late: below, a board would speak of half the county."""
 _NOT_OPEN = (Standing.PREPARING, Standing.READY, Standing.LATE)
 
 
 class Outlook(StrEnum):
-    """What a forecast comes to."""
+    """What a forecast comes to by the county's own limit."""
 
     ON_COURSE = "on-course"
     PERHAPS = "perhaps"
@@ -25,15 +26,17 @@ class Outlook(StrEnum):
 
 
 def forecast_of(board: Board, now: PlaceNow) -> OpeningForecast | None:
-    """The forecast of a place; None once it is open, while it is not heard from, and where nothing can be said."""
-    return board.forecasts.get(now.place.place) if now.standing in _NOT_OPEN else None
+    """The forecast of a place; None once it is open, while it is not heard from, and earlier than the plan asks for."""
+    forecast = board.forecasts.get(now.place.place) if now.standing in _NOT_OPEN else None
+    early = forecast is None or board.as_of < forecast.opens_at - board.plan.forecast.ahead
+    return None if early else forecast
 
 
-def outlook(forecast: OpeningForecast) -> Outlook:
+def outlook(forecast: OpeningForecast, plan: Plan) -> Outlook:
     """Whether the place is on course."""
-    if forecast.chance_late >= LIKELY:
+    if forecast.chance_late >= plan.forecast.chance:
         return Outlook.LATE
-    return Outlook.PERHAPS if forecast.chance_late >= PERHAPS else Outlook.ON_COURSE
+    return Outlook.PERHAPS if forecast.chance_late >= PERHAPS * plan.forecast.chance else Outlook.ON_COURSE
 
 
 def likely(forecast: OpeningForecast, board: Board) -> str:
@@ -61,7 +64,7 @@ def in_ten(chance: float) -> str:
 
 def drawn(forecast: OpeningForecast, board: Board) -> tuple[Span, Spot]:
     """The band and its middle, faint where the place is on course."""
-    kind = f"likely-{outlook(forecast)}"
+    kind = f"likely-{outlook(forecast, board.plan)}"
     says = f"opens between {band(forecast, board).replace(' to ', ' and ')} in 8 of 10 such mornings"
     says = f"{likely(forecast, board)}; {says}; late: {in_ten(forecast.chance_late)}"
     return Span(forecast.earliest, forecast.latest, kind, says), Spot(forecast.middle, kind, "Likely opens")
@@ -91,7 +94,7 @@ def sentence(board: Board, now: PlaceNow) -> str:
     forecast = forecast_of(board, now)
     if forecast is None:
         return ""
-    if outlook(forecast) is Outlook.ON_COURSE:
+    if outlook(forecast, board.plan) is Outlook.ON_COURSE:
         return f"By its steps so far it opens in time, at {_at(forecast.middle, board)}. {why(board, now, forecast)}"
     minutes = words.whole_minutes(forecast.middle - forecast.opens_at + timedelta(seconds=30))
     after = f", {words.counted(minutes, 'minute')} after its own time" if minutes else ""

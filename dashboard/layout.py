@@ -115,6 +115,11 @@ def note(says: str) -> None:
         st.html(tag("p", text(says), cls="pr-note"))
 
 
+def nothing(says: str) -> Markup:
+    """What stands where a table has no rows."""
+    return tag("p", text(says), cls="pr-note")
+
+
 def empty(says: str, remedy: str) -> None:
     """Where there is nothing to show: what is missing, and how to bring it about."""
     st.html(tag("p", tag("b", text(says)), text(" "), tag("span", text(remedy), cls="pr-quiet"), cls="pr-wait"))

@@ -7,7 +7,7 @@ from enum import IntEnum
 from county.domain.cases import Case
 from county.domain.effects import Effect
 from county.domain.expected import ExpectedStep
-from county.domain.openings import OpeningForecast
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import PlaceNow
 from county.domain.plan import Plan
 from county.domain.standing import Standing
@@ -121,7 +121,7 @@ def _group(now: PlaceNow, forecast: OpeningForecast | None, board: Board) -> Gro
         return Group.HELD_UP
     if now.standing is Standing.UNHEARD:
         return Group.UNHEARD if board.as_of >= now.expected.first_due_at else Group.NOT_DUE
-    if forecast and foreseen.outlook(forecast) is Outlook.LATE:
+    if forecast and foreseen.outlook(forecast, board.plan) is Outlook.LATE:
         return Group.EXPECTED_LATE
     if any(case.exception == EXPECTED_LATE for case in now.open_cases):
         return Group.EXPECTED_LATE
@@ -155,7 +155,7 @@ def says(look: Look, board: Board) -> str:
 def _likely(look: Look, board: Board) -> str:
     """When the place will likely open; empty where it is on course, and where nothing is forecast."""
     forecast = look.forecast
-    on_course = forecast is None or foreseen.outlook(forecast) is Outlook.ON_COURSE
+    on_course = forecast is None or foreseen.outlook(forecast, board.plan) is Outlook.ON_COURSE
     return "" if forecast is None or on_course else foreseen.likely(forecast, board)
 
 

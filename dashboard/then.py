@@ -11,9 +11,9 @@ import streamlit as st
 from county.domain.moments import parse_moment, write_moment
 from county.domain.picture import Picture
 from county.domain.place_replay import View
+from county.forecasting import NONE, Forecasts
 from dashboard import feed, words
 from dashboard.board_now import Board
-from dashboard.foreseeing import NONE, Forecasts
 from dashboard.markup import Markup, tag, text
 
 _LOST_PLUS = re.compile(r" (\d\d:\d\d)$")

@@ -9,9 +9,9 @@ import streamlit as st
 from county.domain.earlier_steps import EarlierStep, parse_earlier_steps
 from county.domain.picture import Picture
 from county.domain.record.earlier_ledger import steps_of_ledger
+from county.earlier_file import FILE, earlier_folders
 from county.errors import Refused
 from dashboard import feed
-from dashboard.earlier import FILE, earlier_folders
 from dashboard.markup import tag, text
 
 FOLDER = "earlier"

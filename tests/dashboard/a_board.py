@@ -9,7 +9,7 @@ from pathlib import Path
 from county import desk
 from county.clock import Clock
 from county.domain.entries import Entry
-from county.domain.openings import OpeningForecast
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import Picture
 from county.domain.plan import Plan
 from county.domain.roster import Roster

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 
-from county.domain.openings import OpeningForecast
+from county.domain.opening_forecast import OpeningForecast
 from dashboard.county_sentence import county
 from tests.builders import a_full_opening, a_roster, a_step, after, an_exception, an_interruption, before, clock
 from tests.dashboard.a_board import a_board, a_forecast

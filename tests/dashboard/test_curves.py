@@ -3,9 +3,12 @@
 from pathlib import Path
 from typing import Any
 
+from county.domain.earlier_steps import parse_earlier_steps
+from county.earlier_file import earlier_steps_at_hand
 from county.setting_up import SAMPLE_PLAN
+from county.settings import settings_from
 from dashboard.curves import explained, step_curves
-from dashboard.earlier import Earlier, read_earlier
+from dashboard.earlier import Earlier, earlier_of
 from tests.builders import a_full_opening, after, before, clock
 from tests.dashboard.a_board import a_board
 
@@ -42,14 +45,16 @@ def test_near_closing_the_closing_steps_take_over() -> None:
     assert names == ["Closed", "Results printed", "Balanced", "Received"]
 
 
-def test_the_sample_countys_earlier_election_is_read(tmp_path: Path) -> None:
-    earlier = read_earlier([tmp_path, SAMPLE_PLAN.parent / "earlier_election"])
+def test_the_sample_countys_earlier_election_is_read() -> None:
+    file = SAMPLE_PLAN.parent / "earlier_election" / "earlier_steps.csv"
+    earlier = earlier_of(parse_earlier_steps(file.read_text(encoding="utf-8"), file.name))
     assert earlier is not None
     assert earlier.election == "2024 General Election"
     assert earlier.places == 47
-    assert read_earlier([tmp_path]) is None
+    assert earlier_of([]) is None
 
 
 def test_a_spoilt_file_of_an_earlier_election_does_not_keep_the_board_from_starting(tmp_path: Path) -> None:
+    settings = settings_from({"POLLRISE_DATA": str(tmp_path), "POLLRISE_PLAN": str(tmp_path / "plan.toml")})
     (tmp_path / "earlier_steps.csv").write_text("election,place\nx,y\n", encoding="utf-8")
-    assert read_earlier([tmp_path]) is None
+    assert earlier_of(earlier_steps_at_hand(settings)) is None

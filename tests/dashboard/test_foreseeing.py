@@ -10,6 +10,7 @@ from county.domain.moments import write_moment
 from county.domain.openings import forecast_openings
 from county.domain.picture import Picture, known
 from county.domain.place_replay import View
+from county.forecasting import paces
 from dashboard import feed as feeds
 from dashboard import foreseeing, then
 from dashboard.board_now import Board
@@ -73,7 +74,7 @@ def test_where_none_can_be_reckoned_nothing_is_foreseen_and_the_board_goes_on(
     with a_feed(tmp_path, ENTRIES, now=before(10)) as feed:
         feed.foreseeing.look()
         assert feed.foreseeing.latest
-        monkeypatch.setattr(foreseeing, "forecast_openings", broken)
+        monkeypatch.setattr(foreseeing, "forecasts", broken)
         at(feed, before(9))
         with feeds.following(feed):
             until = time.monotonic() + ENOUGH
@@ -93,8 +94,8 @@ def test_a_page_as_known_at_a_time_has_the_forecast_of_that_time_and_one_as_it_h
         board = then.board_of(Then(before(10), View.KNOWN), latest(feed))
         office = feed.picture
         picture = Picture.of(office.roster, office.plan, known([*ENTRIES, late], before(10)))
-        paces = feed.foreseeing.paces(office.plan)
-        assert board.forecasts == forecast_openings(picture.places.values(), paces, office.plan, before(10))
+        usual = paces(feed.office, office.plan)
+        assert board.forecasts == forecast_openings(picture.places.values(), usual, office.plan, before(10))
         assert board.forecasts["P014"].step == "site-ready", "what came later was not known then"
         assert not then.board_of(Then(before(10), View.HAPPENED), latest(feed)).forecasts
         knew, was = (said(a_page("county", at=write_moment(before(10)), view=view.value)) for view in View)

@@ -4,7 +4,7 @@ import pytest
 
 from dashboard.evidence import own_time_and_forecast
 from dashboard.foreseen import Outlook, forecast_of, in_ten, likely, outlook, sentence
-from tests.builders import a_full_opening, a_step, after, an_exception, before, raised
+from tests.builders import a_full_opening, a_plan, a_step, after, an_exception, before, raised
 from tests.dashboard.a_board import a_board, a_forecast
 
 STAFFED = a_step("staffed", before(44))
@@ -33,17 +33,18 @@ def test_a_chance_is_said_in_tenths_and_never_as_certain(chance: float, says: st
     [(0.03, Outlook.ON_COURSE), (0.24, Outlook.ON_COURSE), (0.25, Outlook.PERHAPS), (0.5, Outlook.LATE)],
 )
 def test_what_a_chance_comes_to(chance: float, comes_to: Outlook) -> None:
-    assert outlook(a_forecast("P014", "06:00", "06:00", "06:09", chance)) is comes_to
+    assert outlook(a_forecast("P014", "06:00", "06:00", "06:09", chance), a_plan()) is comes_to
 
 
 def test_a_row_says_the_moment_and_its_band() -> None:
     assert likely(LATE, a_board(STAFFED, now=before(20))) == "likely 06:14 (06:05 to 06:31)"
 
 
-def test_nothing_is_foreseen_of_a_place_that_is_open_or_was_not_heard_from() -> None:
+def test_nothing_is_foreseen_of_a_place_that_is_open_or_was_not_heard_from_nor_earlier_than_the_plan_asks() -> None:
     silent = a_board(now=before(20), forecasts=[LATE])
     opened = a_board(*a_full_opening(), now=after(20), forecasts=[LATE])
-    for board in (silent, opened):
+    too_early = a_board(a_step("staffed", before(70)), now=before(61), forecasts=[LATE])
+    for board in (silent, opened, too_early):
         assert forecast_of(board, board.place_by_id["P014"]) is None
         assert sentence(board, board.place_by_id["P014"]) == ""
 
