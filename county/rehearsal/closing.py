@@ -20,7 +20,8 @@ Fields = dict[str, object]
 class Papers:
     """What there is to count at the close: per scanner the public and the protective counter, and the place's paper.
 
-    `left` is None where the roster does not say what was delivered. `off` is by how much the paper is miscounted.
+    `left` is None where the roster does not say what was delivered, `brought` is all that was delivered where more was
+    brought through the day. `off` is by how much the paper is miscounted.
     """
 
     public: Mapping[str, int]
@@ -30,6 +31,7 @@ class Papers:
     provisional: int
     left: int | None
     off: int
+    brought: int | None = None
 
 
 def closing(sheet: Sheet, expected: Expected, luck: Luck, rng: Random) -> None:
@@ -37,7 +39,7 @@ def closing(sheet: Sheet, expected: Expected, luck: Luck, rng: Random) -> None:
     off = rng.choice((-1, 1, 2))
     papers = _papers(sheet, expected, off if sheet.place in luck.out_of_balance else 0, rng)
     steps = [each for each in expected.steps if each.step.anchor is Anchor.CLOSING]
-    in_line = min(30, round(rng.expovariate(0.15)))
+    in_line = _last(sheet, "in_line", "") or min(30, round(rng.expovariate(0.15)))
     at = expected.closes_at
     for step in sorted(steps, key=lambda each: each.due_at):
         if step.key == "received" and sheet.place in luck.not_back:
@@ -72,13 +74,15 @@ def _papers(sheet: Sheet, expected: Expected, off: int, rng: Random) -> Papers:
     began = {device: _first(sheet, "public_counter", device) for device in expected.scanners}
     scanned = sum(public.values()) - sum(began.values())
     spoiled, provisional = _last(sheet, "spoiled", ""), rng.randint(0, 4)
-    delivered = expected.place.ballots_delivered
+    brought = _last(sheet, "ballots_delivered", "") or None
+    delivered = brought or expected.place.ballots_delivered
     return Papers(
         public=MappingProxyType(public),
         protective=MappingProxyType({device: started[device] + public[device] - began[device] for device in public}),
         check_ins=scanned + provisional,
         spoiled=spoiled,
         provisional=provisional,
+        brought=brought,
         left=None if delivered is None else max(0, delivered - scanned - spoiled - provisional),
         off=off,
     )
@@ -113,6 +117,7 @@ def _balanced(papers: Papers, device: str, rng: Random) -> Fields:
     found: Fields = {"spoiled": papers.spoiled, "provisional": papers.provisional, "check_ins": papers.check_ins}
     if papers.left is not None:
         found["ballots_left"] = max(0, papers.left + papers.off)
+    found |= {} if papers.brought is None else {"ballots_delivered": papers.brought}
     return found | ({"note": "Counted twice, the same both times. Reason not found yet."} if papers.off else {})
 
 

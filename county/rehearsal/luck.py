@@ -32,6 +32,7 @@ class Luck:
     put_right: frozenset[str]
     out_of_balance: frozenset[str]
     not_back: frozenset[str]
+    short_of_ballots: frozenset[str]
 
 
 def draw(roster: Roster, regime: Regime, run: str, hours: int) -> Luck:
@@ -59,6 +60,7 @@ def draw(roster: Roster, regime: Regime, run: str, hours: int) -> Luck:
         put_right=some(rest - ahead, 0.03, chance(run, "put right"), always=True),
         out_of_balance=some(told, 0.04, chance(run, "out of balance"), always=True),
         not_back=some(told, 0.02, chance(run, "not back"), always=True),
+        short_of_ballots=some(told, regime.short_of_ballots, chance(run, "short of ballots")),
     )
 
 

@@ -31,7 +31,7 @@ def officers_day(expected: Expected, plan: Plan, luck: Luck, run: str, hours: in
         _held_up(sheet, expected, delay.cause, went, rng)
     until = min(expected.opens_at + timedelta(hours=hours), expected.closes_at)
     _calls(sheet, expected, luck, went.opened_at, until, rng)
-    counts(sheet, expected, went.opened_at, until, place in luck.morning["long-line"], rng)
+    counts(sheet, expected, went.opened_at, until, luck, rng)
     if until == expected.closes_at:
         closing(sheet, expected, luck, chance(run, place, "closing"))
     return sheet

@@ -12,6 +12,7 @@ class Regime:
     `late`: open late for a reason of their own. `on_delayed_routes`: get their material from a delivery route that
     runs late, and of those `late_on_route` open late. `calls`: calls for each place from staffing to three hours after
     opening. `never_heard`: never report. `goes_quiet`: stop reporting. `offline`: lose the signal for a while.
+    `short_of_ballots`: more voters come than ballots were delivered.
     """
 
     late: float
@@ -21,12 +22,13 @@ class Regime:
     never_heard: float
     goes_quiet: float
     offline: float
+    short_of_ballots: float
 
 
 REGIMES: Mapping[str, Regime] = MappingProxyType(
     {
-        "normal": Regime(0.01, 0.0, 0.0, 0.8, 0.004, 0.01, 0.03),
-        "rough": Regime(0.10, 0.0, 0.0, 1.0, 0.02, 0.03, 0.08),
-        "common-cause": Regime(0.02, 1 / 3, 0.94, 1.0, 0.01, 0.02, 0.05),
+        "normal": Regime(0.01, 0.0, 0.0, 0.8, 0.004, 0.01, 0.03, 0.0),
+        "rough": Regime(0.10, 0.0, 0.0, 1.0, 0.02, 0.03, 0.08, 0.04),
+        "common-cause": Regime(0.02, 1 / 3, 0.94, 1.0, 0.01, 0.02, 0.05, 0.01),
     }
 )
