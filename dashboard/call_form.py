@@ -8,17 +8,16 @@ from zoneinfo import ZoneInfo
 import streamlit as st
 
 from county.domain.phone_call import PhoneCall, Voting, report_of
-from county.domain.place_search import FoundPlace, find_places, meant
 from county.domain.receipts import Outcome, Receipt
 from county.errors import NotAllowed, Problem, Refused
-from dashboard import feed, going, shown, who, words
+from dashboard import feed, going, who, words
 from dashboard.board_now import Board
 from dashboard.draft import Draft
+from dashboard.place_sought import PlaceSought
 
 DRAFT = Draft("call", ("search", "place", "voting", "danger", "exception", "since", "role", "device", "note"))
 widget = DRAFT.widget
-TYPING = "call-typing"
-_KEY, _PROBLEMS, _FOUND, _DONE = "call-key", "call-problems", "call-found", "call-done"
+_KEY, _PROBLEMS, _DONE = "call-key", "call-problems", "call-done"
 _LAST, _A_MOMENT = "call-last", 10.0
 _CONFLICT = "This call is in the record already, in other words; these are set aside. Write down only what is new."
 
@@ -29,30 +28,8 @@ def key() -> str:
     return held
 
 
-def found(board: Board) -> tuple[FoundPlace, ...]:
-    """The places that may be meant by what is typed, at every pause; looked for once, not with every newer board."""
-    said = search()
-    held = st.session_state.get(_FOUND)
-    if held is None or held[0] != said or held[1] is not board.roster:
-        held = st.session_state[_FOUND] = (said, board.roster, find_places(said, board.roster))
-    looked: tuple[FoundPlace, ...] = held[2]
-    return looked
-
-
-def search() -> str:
-    """What stands in the field for the place, also while it is typed."""
-    typed = shown.typed(TYPING, key())
-    return str(st.session_state.get(widget("search")) or "") if typed is None else typed
-
-
-def place(board: Board) -> str:
-    """The place that is meant, by its id; empty while nobody has chosen one of several."""
-    may_be = found(board)
-    one = meant(may_be)
-    if one is not None:
-        return one.place
-    chosen = st.session_state.get(widget("place"))
-    return str(chosen) if any(chosen == each.place.place for each in may_be) else ""
+SOUGHT = PlaceSought(DRAFT, key)
+place = SOUGHT.place
 
 
 def zone_of(board: Board, place: str) -> ZoneInfo:

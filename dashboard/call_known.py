@@ -6,7 +6,6 @@ from county.domain.cases import Case, State
 from county.domain.effects import Effect
 from county.domain.phone_call import PhoneCall
 from county.domain.picture import PlaceNow
-from county.domain.roster import Place
 from dashboard import words
 from dashboard.board_now import Board
 from dashboard.case_rows import rover_name
@@ -54,11 +53,6 @@ def in_brief(board: Board, now: PlaceNow | None) -> Markup:
     open_cases = words.listed(words.unbegun(trouble(case, board.plan)) for case in now.open_cases)
     known = f" Known already: {open_cases}." if open_cases else " Nothing is open there."
     return tag("p", tag("b", text(f"{now.place.name}, {now.place.place}.")), text(known), cls="pr-narrow pr-said")
-
-
-def one_of(place: Place) -> str:
-    """A place to choose from several."""
-    return words.commas([f"{place.name} ({place.place})", place.address, place.city])
 
 
 def already_known(board: Board, open_cases: Iterable[Case], exception: str) -> Markup:

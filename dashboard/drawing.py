@@ -135,8 +135,8 @@ def _spans(number: int, row: Row, zone: ZoneInfo) -> Values:
 
 
 def _opening(number: int, row: Row, zone: ZoneInfo) -> dict[str, object]:
-    """Each row's own opening time, as tall as the row, so that rows that open together share one rule."""
-    return {"row": number, "at": wall(row.opens_at, zone), "says": f"opens {_clock(row.opens_at, zone)}"}
+    """Each row's own opening or closing, as tall as the row, so that rows that open together share one rule."""
+    return {"row": number, "at": wall(row.opens_at, zone), "says": f"{row.rule_says} {_clock(row.opens_at, zone)}"}
 
 
 def _edge(number: int, row: Row, begins: int) -> dict[str, object]:

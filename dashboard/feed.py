@@ -102,11 +102,15 @@ class Feed:
 
     def take(self, raw: object, by: str) -> Receipt:
         """Keep a report that a person at the board typed, and show it at once. Raises what intake raises."""
+        return self.take_all([raw], by)[0]
+
+    def take_all(self, raws: Sequence[object], by: str) -> list[Receipt]:
+        """Keep several reports that are one to the person who typed them: all in one transaction, or none."""
         office = self.office
         hand = Hand(f"board:{by}", by, "board", office.clock.now(), office.clock.word)
-        receipt = desk.keep(office, [self._following.read_report(raw, hand)])[0]
+        receipts = desk.keep(office, [self._following.read_report(raw, hand) for raw in raws])
         self.refresh(at_once=True)
-        return receipt
+        return receipts
 
     def send_message(self, message: str, text: str, to: str, places: Collection[str], by: str) -> list[Receipt]:
         """Send a message to places under its own id, and show it at once. Raises what the office raises."""

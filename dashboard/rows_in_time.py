@@ -32,7 +32,7 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row: its id, its name at the left, its words at the right, when it opens, and what it holds.
+    """One row: its id, its name at the left, its words at the right, when it opens or closes, and what it holds.
 
     `mark` is a key of theme.MARKS, drawn at the row's beginning; empty for none.
     """
@@ -44,6 +44,7 @@ class Row:
     opens_at: datetime
     spots: tuple[Spot, ...] = ()
     spans: tuple[Span, ...] = ()
+    rule_says: str = "opens"
 
 
 _STROKE = "M0,-1.7L0,1.7"

@@ -5,7 +5,6 @@ from collections.abc import Mapping
 import streamlit as st
 
 from county.domain.phone_call import ROLES, Voting, kinds_to_ask
-from county.domain.place_search import meant
 from dashboard import call_form, call_known, case_rows, layout, shown, who, words
 from dashboard.board_now import Board
 from dashboard.call_form import widget
@@ -24,8 +23,7 @@ def take_a_call(board: Board) -> None:
     with right:
         known(board)
     call_form.DRAFT.keep_typed()
-    shown.while_typing(key=call_form.TYPING, within="st-key-call-search", token=call_form.key())
-    shown.first_field(key="call-first", within="st-key-call-search", token=call_form.key())
+    call_form.SOUGHT.listen("st-key-call-search")
 
 
 def questions(board: Board) -> None:
@@ -39,8 +37,7 @@ def questions(board: Board) -> None:
             role="status",
         )
     )
-    st.text_input("Place: its number, or part of its name", key=widget("search"), max_chars=80)
-    several(board)
+    call_form.SOUGHT.ask(board)
     refusal("place")
     st.html(call_known.in_brief(board, board.place_by_id.get(call_form.place(board))))
     st.radio("Can people vote?", [each.value for each in Voting], index=None, key=widget("voting"), horizontal=True)
@@ -89,29 +86,6 @@ def choose(field: str, label: str, options: Mapping[str, str], nothing: str = "T
         st.session_state[widget(field)] = ""
     st.selectbox(label, list(names), format_func=lambda each: names.get(each, each), key=widget(field))
     refusal(field)
-
-
-def several(board: Board) -> None:
-    """The places that may be meant, where there are several; nothing is guessed."""
-    found = call_form.found(board)
-    if meant(found) or not found:
-        if not found and call_form.search():
-            st.html(
-                tag(
-                    "p", text("No place is like that. Try its number, or a word of its name or address."), cls="pr-warn"
-                )
-            )
-        return
-    names = {each.place.place: call_known.one_of(each.place) for each in found}
-    if st.session_state.get(widget("place")) not in names:
-        st.session_state[widget("place")] = None
-    st.radio(
-        "Which of these?",
-        list(names),
-        index=None,
-        format_func=lambda place: names.get(place, place),
-        key=widget("place"),
-    )
 
 
 def known(board: Board) -> None:
