@@ -29,8 +29,8 @@ class Progress:
 
     `left` is how much of each step that is not done remains, by key in the order due: 1, or the share of its devices.
     `begun_at` is when the first step was done and `reached_at` when anything was done last, None before; `did` is how
-    much of each step was done between the two. `quiet` is true where nothing was heard since. `behind` is by how many
-    minutes its reports come late, so that it is only known as it was so long ago. Times are aware UTC.
+    much of each step was done between the two. `behind` is by how many minutes its reports came late at most. Times
+    are aware UTC.
     """
 
     place: str
@@ -40,7 +40,6 @@ class Progress:
     begun_at: datetime | None
     reached_at: datetime | None
     held_up: HeldUp
-    quiet: bool
     behind: float
 
     @property
@@ -76,7 +75,6 @@ def progress_of(state: PlaceState, order: Iterable[str], now: datetime) -> Progr
     did.pop(first, None)
     reached_at = max(moments, default=None)
     late = max((entry.received_at - entry.happened_at for entry in day.steps), default=timedelta(0))
-    learned_at = max((entry.received_at for entry in day.steps), default=None)
     return Progress(
         place=expected.place.place,
         opens_at=expected.opens_at,
@@ -85,7 +83,6 @@ def progress_of(state: PlaceState, order: Iterable[str], now: datetime) -> Progr
         begun_at=day.done.get(first),
         reached_at=reached_at,
         held_up=_held_up(state, reached_at),
-        quiet=learned_at is None or learned_at >= day.heard[-1],
         behind=min(MOST_BEHIND, max(0.0, late.total_seconds() / 60)),
     )
 

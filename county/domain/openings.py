@@ -20,8 +20,6 @@ _CHUNK = 256
 """Places reckoned at a time, so that the draws stay in the processor's cache."""
 _HELD = {HeldUp.PERHAPS: 0.2, HeldUp.SURELY: 1.0}
 """The chance that a reported trouble holds the step in hand up; 1 in 5 is a judgement, what stops voting does."""
-_QUIET = 0.005
-"""The share of steps after which a place's reports are held back though it goes on: 1 place in 25, a judgement."""
 _BEHIND = 0.75
 """Reports of every place may come as late as those of three places in four have at most: a judgement."""
 _DAY_SPREAD = 0.3
@@ -42,9 +40,9 @@ def forecast_openings(
     A place that has not been heard from, has opened or has closed has none: unknown is never shown as good. The same
     states and minute give the same forecasts on any machine, in whatever order the states come.
 
-    Steps are lognormal, one after another. The one in hand is longer than the time already spent on it; it may be
-    held up, or its report held back. The place's own pace and the county's are learned from what was done so far.
-    What is not reported is reckoned as not done.
+    Steps are lognormal, one after another. The one in hand is longer than the time already spent on it, and may be
+    held up. The place's own pace and the county's are learned from what was done so far. What is not reported is
+    reckoned as not done, but for the last minutes, in which reports are still on their way.
     """
     now = now.replace(second=0, microsecond=0)
     told = [each for state in states if (each := progress_of(state, paces.steps, now))]
@@ -124,14 +122,11 @@ def _openings(
     both = np.sqrt(sigma**2 + variances)
     hold = paces.hold_ups
     unheld = survival(seen, median, both)
-    held, quiet = (np.array(column)[:, None] for column in zip(*(_shares(e, paces) for e in told), strict=True))
-    # how well each explains that the step is not done: in time, held up, or done and not told. The last two alike for
-    # as long as it takes, so that a place never looks better for having said nothing longer
-    whole = (1 - held - quiet) * unheld + held + quiet
-    is_held = draws.which < held / whole
-    is_quiet = ~is_held & (draws.which < (held + quiet) / whole)
+    held = np.array([_HELD.get(each.held_up, hold.share) for each in told])[:, None]
     beyond = survival(seen - median, hold.minutes, hold.sigma)
-    away = longer(draws.spent, np.where(is_held, beyond, np.where(is_quiet, 1.0, unheld)))
+    # by Bayes' rule: how well each explains that the step is not done yet
+    is_held = draws.which < held * beyond / ((1 - held) * unheld + held * beyond)
+    away = longer(draws.spent, np.where(is_held, beyond, unheld))
     length = np.where(is_held, hold.minutes, median) * np.exp(np.where(is_held, hold.sigma, both) * away)
     rest = length + np.where(is_held, median, 0.0) - spent
     # what the step in hand took says something of the pace of those to come, unless it was held up
@@ -141,7 +136,7 @@ def _openings(
     usual = median + after.mean(axis=1)[:, None]
     pressed = np.clip(own / usual, _FASTEST, 1.0) ** paces.hurry
     work = after * np.exp(means + pace) * pressed
-    # a step whose report is held back may long be done, and the next one begun
+    # a step whose report is still on its way may be done, and the next one begun
     rest = np.where(is_held | (rest < 0), rest, rest * pressed)
     some_left = np.array([bool(each.left) for each in told])[:, None]
     declared = np.where(some_left, _minutes_of(paces.declaring, draws.declared), 0.0)
@@ -161,12 +156,6 @@ def _in_hand(each: Progress, paces: StepPaces, now: datetime, behind: float) -> 
     since = _of_the_morning(each.reached_at, each, paces)
     spent = _minutes(now, since)
     return pace.minutes * each.left[each.step], pace.sigma, spent, max(0.0, spent - max(behind, each.behind))
-
-
-def _shares(each: Progress, paces: StepPaces) -> tuple[float, float]:
-    """The chances beforehand that the step in hand is held up, and that its report is held back."""
-    held = _HELD.get(each.held_up, paces.hold_ups.share)
-    return held, _QUIET if each.quiet and each.held_up is not HeldUp.SURELY else 0.0
 
 
 def _after(told: Sequence[Progress], keys: Sequence[str], paces: StepPaces) -> tuple[Floats, Floats]:
