@@ -191,6 +191,30 @@ def test_the_morning_is_drawn_with_names_words_times_and_rules(page: Page) -> No
     assert "opens 06:00" in written
 
 
+SQUEEZED = """() => {
+  const shown = (words) => [...document.querySelectorAll(words)].filter(each => each.checkVisibility())
+  const least = 8 * parseFloat(getComputedStyle(document.documentElement).fontSize)
+  const narrow = shown(".pr-row-main").filter(row => row.clientWidth < least)
+  const over = shown(".pr-row-title span, .pr-row-clock span, .pr-curves p span").filter(word => {
+    const [inner, outer] = [word, word.closest("li")].map(each => each.getBoundingClientRect())
+    return inner.right > outer.right + 1
+  })
+  return [...narrow, ...over].map(each => each.textContent)
+}"""
+
+
+def test_nothing_is_squeezed_or_cut_off_with_letters_twice_as_large(page: Page, running: RunningBoard) -> None:
+    running.report("P00009", "exception", exception="scanner-fault")
+    expect(page.locator(".pr-rows-few button").first).to_be_visible()
+    page.set_viewport_size({"width": 683, "height": 384})  # a desk's screen at a zoom of 200 %
+    expect(page.locator(".pr-rows-few button").first).to_be_visible()
+    assert page.evaluate(SQUEEZED) == []
+    page.set_viewport_size({"width": 1366, "height": 768})
+    page.add_style_tag(content="html { font-size: 32px !important }")
+    expect(page.locator(".pr-curves li").first).to_be_visible()
+    assert page.evaluate(SQUEEZED) == []
+
+
 def test_every_place_is_in_a_table_for_those_who_do_not_see_the_map(page: Page) -> None:
     page.get_by_text("Every place as a table").click()
     expect(page.locator("[data-testid=stDataFrame]")).to_be_visible()
