@@ -21,6 +21,7 @@ from county.domain.effects import Effect
 from county.domain.entries import Entry, Kind, Stamp
 from county.domain.expected import expected_of
 from county.domain.fitting import misfits
+from county.domain.forecast_limits import ForecastLimits
 from county.domain.intake import Hand, take
 from county.domain.pattern_limits import PatternLimits
 from county.domain.plan import Limits, Plan
@@ -158,17 +159,18 @@ def test_every_key_of_an_item_is_explained_and_the_list_is_marked_as_common_prac
     assert [item.types for item in plan.items if item.types] == [("scanner",)]
 
 
-def test_every_key_of_sending_rovers_and_of_patterns_stands_in_the_sample_with_a_comment() -> None:
+def test_every_key_of_sending_rovers_of_patterns_and_of_forecasts_stands_in_the_sample_with_a_comment() -> None:
     text = (SAMPLE / "plan.toml").read_text(encoding="utf-8")
     dispatch = text[text.index("[dispatch]") : text.index("[words]")]
     computed = {"needs", "usual", "weights", "matrix_file", "matrix"}
     keys = [*DispatchSettings.__dataclass_fields__.keys() - computed, "matrix", *Need.__dataclass_fields__]
-    for key in [*keys, *Effect, *PatternLimits.__dataclass_fields__]:
+    for key in [*keys, *Effect, *PatternLimits.__dataclass_fields__, *ForecastLimits.__dataclass_fields__]:
         assert re.search(rf"^(# )?{key} = \S.* +# \S", dispatch, re.MULTILINE), key
 
 
-def test_the_sample_says_of_rovers_and_patterns_what_is_usual(plan: Plan) -> None:
+def test_the_sample_says_of_rovers_patterns_and_forecasts_what_is_usual(plan: Plan) -> None:
     assert plan.patterns == PatternLimits()
+    assert plan.forecast == ForecastLimits()
     usual = DispatchSettings()
     assert replace(plan.dispatch, needs=usual.needs) == usual
     assert plan.dispatch.need("scanner-jam") == usual.need("scanner-jam")
