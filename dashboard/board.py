@@ -21,6 +21,7 @@ ROWS = (
     (Page.CALL, "call.py", "Take a call"),
     (Page.ROVERS, "rovers.py", "Rovers"),
     (Page.MESSAGES, "messages.py", "Messages"),
+    (Page.LINES, "lines.py", "Lines and ballots"),
     (Page.CLOSING, "closing.py", "Closing"),
     (Page.SET_ASIDE, "set_aside.py", "Set aside"),
     (Page.SET_UP, "set_up.py", "Set-up"),

@@ -11,6 +11,8 @@ from county.domain.roster import Device
 from county.domain.seals import position_of, same_number
 from dashboard import entry_words, words
 from dashboard.board_now import Board
+from dashboard.lines import said
+from dashboard.lines.found import place_line, place_paper
 from dashboard.markup import Markup, quiet, tag, text
 
 NEWEST = 30
@@ -32,6 +34,8 @@ def contact(board: Board, now: PlaceNow) -> Markup:
             "last heard",
             f"{words.clock(heard, zone, seconds=True)}, {words.span(board.as_of - heard)} ago" if heard else "never",
         ),
+        ("wait", said.wait_here(board, place_line(board, now))),
+        ("ballots", said.ballots_here(board, place_paper(board, now))),
         ("time lost", words.counted(now.lost_minutes, "minute") if now.lost_minutes else ""),
     )
     return tag(

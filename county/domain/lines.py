@@ -17,6 +17,9 @@ from county.domain.plan import Limits
 from county.domain.served import Basis, served
 from county.domain.stretches import is_stopped
 
+LAST_VOTER = "last-voter"
+"""The step of the usual sheet that says that nobody is in line any more."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wait:
@@ -63,8 +66,8 @@ class Wait:
         """Whether the wait in whole minutes is longer; where nobody was served, whether it is by all that is likely."""
         if not self.known:
             return False
-        least, middle = self.band[0], self.minutes
-        return round(least if middle == inf else middle) > minutes
+        middle = self.minutes
+        return round(self.band[0] if middle == inf else middle) > minutes
 
 
 def waits(day: PlaceDay, expected: Expected, limits: Limits) -> tuple[Wait, ...]:
@@ -82,3 +85,9 @@ def waits(day: PlaceDay, expected: Expected, limits: Limits) -> tuple[Wait, ...]
         found = counted.at(entry.happened_at, limits)
         made.append(Wait(entry, in_line, None, why=found) if isinstance(found, str) else Wait(entry, in_line, *found))
     return tuple(made)
+
+
+def voting_over(day: PlaceDay, expected: Expected) -> datetime | None:
+    """When the last voter had voted; where the plan has no such step, when the place closed. None before."""
+    has_step = any(step.key == LAST_VOTER for step in expected.steps)
+    return day.done.get(LAST_VOTER if has_step else "closed") or day.received_at

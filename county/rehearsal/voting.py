@@ -88,7 +88,7 @@ def _crowd(expected: Expected, luck: Luck, rng: Random) -> Crowd:
         voters = delivered * too_many if place in luck.short_of_ballots else min(voters, delivered * 0.8)
     return Crowd(
         voters * HOUR / (expected.closes_at - expected.opens_at),
-        rng.uniform(1.6, 2.4),
+        rng.uniform(1.4, 2.1),
         slow_morning=place in luck.morning["long-line"],
         slow_evening=place in luck.later.get("long-line", ()),
     )

@@ -73,7 +73,7 @@ def offered(role: Role, feed: Feed) -> tuple[dict[str, bool], str]:
 
 
 def _address(title: str) -> str:
-    return {"Take a call": "call"}.get(title, title.lower().replace(" ", "-"))
+    return {"Take a call": "call", "Lines and ballots": "lines"}.get(title, title.lower().replace(" ", "-"))
 
 
 @pytest.mark.parametrize("role", Role)

@@ -62,7 +62,7 @@ def test_more_ballots_or_fewer_voters_clear_it_and_none_left_does_not() -> None:
 
 def test_the_close_of_the_place_clears_it() -> None:
     (finding,) = found_by("ballots-short", OPEN, left(600, 4), left(200, 8), a_step("closed", after(hours=13)))
-    assert (finding.clears_at, finding.clears_says) == (after(hours=13), "the place closed")
+    assert (finding.clears_at, finding.clears_says) == (after(hours=13), "the last voter has voted")
 
 
 def test_what_people_report_is_not_cleared_by_a_total_because_a_style_may_run_out() -> None:

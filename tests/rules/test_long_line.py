@@ -51,7 +51,7 @@ def test_a_later_shorter_wait_clears_it_and_one_that_is_not_known_does_not() -> 
 
 def test_the_close_of_the_place_clears_it_where_the_plan_has_no_step_for_the_last_voter() -> None:
     (finding,) = found_by("long-line", FIRST, counted(120, 120, 46), a_step("closed", after(hours=13)))
-    assert (finding.clears_at, finding.clears_says) == (after(hours=13), "the place closed")
+    assert (finding.clears_at, finding.clears_says) == (after(hours=13), "the last voter has voted")
 
 
 def test_a_reported_line_and_a_reckoned_one_are_one_case_and_end_together() -> None:

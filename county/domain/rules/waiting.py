@@ -6,7 +6,7 @@ from math import inf
 
 from county.domain.ballots_left import Supply
 from county.domain.findings import Finding
-from county.domain.lines import Wait
+from county.domain.lines import Wait, voting_over
 from county.domain.rules.scene import Scene
 
 Over = tuple[datetime | None, str]
@@ -38,7 +38,7 @@ def line_over(scene: Scene, after: datetime) -> Over:
     """When a long line after this moment was shown to be over, and by what; None while it was not."""
     limit = scene.plan.limits.wait_minutes
     short = (each.at for each in scene.waits if each.at > after and each.known and not each.exceeds(limit))
-    return _first((next(short, None), "a later count shows a shorter wait"), _voting_over(scene, after))
+    return _first((next(short, None), "a later count shows a shorter wait"), _last_voter(scene, after))
 
 
 def ballots_short(scene: Scene) -> Iterator[Finding]:
@@ -52,7 +52,7 @@ def ballots_short(scene: Scene) -> Iterator[Finding]:
         if supply.left and supply.short(limits):
             later = (each for each in scene.supplies if each.at > supply.at and each.left)
             lasts = next((each.at for each in later if not each.short(limits)), None)
-            at, says = _first((lasts, "by a later count they last"), _voting_over(scene, supply.at))
+            at, says = _first((lasts, "by a later count they last"), _last_voter(scene, supply.at))
             yield scene.finding(
                 "ballots-short",
                 supply.entry,
@@ -65,11 +65,9 @@ def ballots_short(scene: Scene) -> Iterator[Finding]:
             )
 
 
-def _voting_over(scene: Scene, after: datetime) -> Over:
-    """When the last voter had voted; where the plan has no such step, when the place closed."""
-    has_step = any(step.key == "last-voter" for step in scene.expected.steps)
-    at = scene.day.done.get("last-voter" if has_step else "closed")
-    return (at, "the last voter has voted" if has_step else "the place closed") if at and at > after else (None, "")
+def _last_voter(scene: Scene, after: datetime) -> Over:
+    at = voting_over(scene.day, scene.expected)
+    return (at, "the last voter has voted") if at and at > after else (None, "")
 
 
 def _first(*ends: Over) -> Over:
