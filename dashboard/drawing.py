@@ -13,10 +13,11 @@ from zoneinfo import ZoneInfo
 import altair as alt
 
 from dashboard import axes
-from dashboard.rows_in_time import SPANS, SPOTS, Look, Row
+from dashboard.rows_in_time import SPANS, SPOTS, Look, Row, Span
 from dashboard.theme import BLUE, MARKS, MIDTONE
 
 ROW, LARGE_ROW = 22, 54
+STROKE, LARGE_STROKE = 1.8, 3.2
 AXES, LARGE_AXES = 52, 104
 DATA = ("spans", "openings", "now", "spots", "edges", "rows")
 
@@ -38,7 +39,7 @@ def drawn(
     form = copy(_form(large))
     form["height"] = max(1, len(rows)) * (LARGE_ROW if large else ROW) + (LARGE_AXES if large else AXES)
     form["datasets"] = {
-        "spans": [value for number, row in enumerate(rows) for value in _spans(number, row, zone)],
+        "spans": [value for number, row in enumerate(rows) for value in _spans(number, row, zone, large)],
         "openings": [_opening(number, row, zone) for number, row in enumerate(rows)],
         "now": [{"at": wall(now, zone)}] if window[0] <= now <= window[1] else [],
         "spots": [value for number, row in enumerate(rows) for value in _spots(number, row, zone)],
@@ -59,7 +60,7 @@ def wall(moment: datetime, zone: ZoneInfo) -> int:
 @lru_cache(maxsize=2)
 def _form(large: bool) -> Spec:
     """The chart without its values, which it takes from data and parameters by name."""
-    letters, times = (27, 4.0) if large else (12, 1.0)
+    letters, times, stroke = (27, 4.0, LARGE_STROKE) if large else (12, 1.0, STROKE)
     x = alt.X("at:Q", scale=alt.Scale(domain=axes.WINDOW, nice=False, zero=False), axis=None)
     y = alt.Y("row:O", axis=None, scale=alt.Scale(type="band", padding=0))
     layers = [
@@ -68,8 +69,8 @@ def _form(large: bool) -> Spec:
         .mark_rect(width=2, color=MIDTONE, clip=True)
         .encode(x=x, y=y, tooltip=alt.Tooltip("says:N", title=" ")),
         _chart("now").mark_rule(color=BLUE, strokeDash=[4, 3], strokeWidth=1.6, aria=False).encode(x=x),
-        _symbols("spots", x, y, 46 * times),
-        _symbols("edges", x, y.axis(axes.labels("names", "left", letters, 7 + 4 * times)), 80 * times),
+        _symbols("spots", x, y, 46 * times, stroke),
+        _symbols("edges", x, y.axis(axes.labels("names", "left", letters, 7 + 4 * times)), 80 * times, stroke),
         _nothing().encode(x=x.axis(axes.times(letters)), y=y.axis(axes.labels("notes", "right", letters, 10))),
         _nothing().encode(x=x.axis(axes.heads(letters))),
     ]
@@ -84,8 +85,8 @@ def _chart(name: str) -> alt.Chart:
     return alt.Chart(data)
 
 
-def _symbols(name: str, x: alt.X, y: alt.Y, size: float) -> alt.Chart:
-    marks: alt.Chart = _chart(name).mark_point(size=size, strokeWidth=1.8, opacity=1, clip=False)
+def _symbols(name: str, x: alt.X, y: alt.Y, size: float, stroke: float) -> alt.Chart:
+    marks: alt.Chart = _chart(name).mark_point(size=size, strokeWidth=stroke, opacity=1, clip=False)
     made: alt.Chart = marks.encode(
         x=x,
         y=y,
@@ -126,12 +127,21 @@ def _spots(number: int, row: Row, zone: ZoneInfo) -> Values:
     ]
 
 
-def _spans(number: int, row: Row, zone: ZoneInfo) -> Values:
-    return [
-        {"row": number, "at": wall(span.begins, zone), "until": wall(span.ends, zone), "says": span.says}
-        | dict(zip(("colour", "thick", "strength"), SPANS[span.kind], strict=True))
-        for span in row.spans
-    ]
+def _spans(number: int, row: Row, zone: ZoneInfo, large: bool) -> Values:
+    return [_span(number, span, zone, LARGE_ROW / ROW if large else 1) for span in row.spans]
+
+
+def _span(number: int, span: Span, zone: ZoneInfo, times: float) -> dict[str, object]:
+    colour, thick, strength = SPANS[span.kind]
+    return {
+        "row": number,
+        "at": wall(span.begins, zone),
+        "until": wall(span.ends, zone),
+        "says": span.says,
+        "colour": colour,
+        "thick": round(thick * times, 1),
+        "strength": strength,
+    }
 
 
 def _opening(number: int, row: Row, zone: ZoneInfo) -> dict[str, object]:

@@ -72,11 +72,12 @@ def own_time_and_forecast(board: Board, case: Case) -> Markup:
     forecast = foreseen.forecast_of(board, now) if case.exception == EXPECTED_LATE and case.state.open else None
     if forecast is None:
         return ""
-    rows = (
+    rows = [
         ("expected", words.clock(forecast.opens_at, board.zone), "its own opening time"),
-        ("found", foreseen.likely(forecast, board), "in 8 of 10 such mornings between the two"),
-        ("how sure", foreseen.in_ten(forecast.chance_late), "such mornings end in a late opening"),
-    )
+        ("found now", foreseen.likely(forecast, board), "in 8 of 10 such mornings between the two"),
+    ]
+    if board.as_of < forecast.opens_at:
+        rows.append(("how sure", foreseen.in_ten(forecast.chance_late), "such mornings end in a late opening"))
     lines = [tag("dt", text(name)) + tag("dd", tag("b", text(said)), quiet(f" {more}")) for name, said, more in rows]
     return tag("dl", *lines, cls="pr-evidence") + tag("p", quiet(foreseen.why(board, now, forecast)))
 

@@ -98,15 +98,12 @@ def sentence(board: Board, now: PlaceNow) -> str:
         return f"By its steps so far it opens in time, at {_at(forecast.middle, board)}. {why(board, now, forecast)}"
     minutes = words.whole_minutes(forecast.middle - forecast.opens_at + timedelta(seconds=30))
     after = f", {words.counted(minutes, 'minute')} after its own time" if minutes else ""
+    sure = f" The chance that it opens late is {in_ten(forecast.chance_late)}."
     return (
         f"It will likely open at {_at(forecast.middle, board)}{after}; in 8 of 10 such mornings between "
-        f"{band(forecast, board).replace(' to ', ' and ')}. {how_sure(forecast)} {why(board, now, forecast)}"
+        f"{band(forecast, board).replace(' to ', ' and ')}.{sure if board.as_of < forecast.opens_at else ''} "
+        f"{why(board, now, forecast)}"
     )
-
-
-def how_sure(forecast: OpeningForecast) -> str:
-    """The chance in words: Of 10 such mornings 7 end in a late opening."""
-    return f"The chance that it opens late is {in_ten(forecast.chance_late)}."
 
 
 def why(board: Board, now: PlaceNow, forecast: OpeningForecast) -> str:

@@ -19,7 +19,7 @@ from dashboard import (
 from dashboard.board_now import Board
 from dashboard.feed import once
 
-WALL_ROWS = 9
+WALL_ROWS = 8
 
 
 def county(board: Board) -> None:

@@ -20,12 +20,14 @@ def record(board: Board, picture: Picture) -> ForecastRecord:
 
 def sentence(found: ForecastRecord) -> str:
     """How many came true, how many did not, and how many late openings nobody foresaw."""
-    unforeseen = words.counted(len(found.unforeseen), "late opening")
+    unforeseen = words.counted(len(found.unforeseen), "late opening") if found.unforeseen else "no late opening"
     if not found.told:
         return f"The ledger holds no forecast of a late opening; {unforeseen} came without one."
+    not_yet = len(found.told) - found.came_true - found.did_not
+    still = f", {not_yet:,} {'is' if not_yet == 1 else 'are'} not known yet" if not_yet else ""
     return (
         f"{words.counted(len(found.told), 'forecast')} of a late opening: {found.came_true:,} came true, "
-        f"{found.did_not:,} did not. {words.begun(unforeseen)} had no forecast."
+        f"{found.did_not:,} did not{still}. {words.begun(unforeseen)} had no forecast."
     )
 
 

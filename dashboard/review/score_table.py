@@ -23,7 +23,14 @@ def sentence(scores: Sequence[ForecastScore], lead: int) -> str:
     share = f"{score.late:,} of {words.counted(score.places, 'place')} opened late"
     said = f"{lead} minutes before opening the forecasts score {_score(score.brier)}"
     base = f"saying the day's own share of every place, which nobody knew, {_score(score.base_brier)}"
-    return f"{share}. {said}; {base}. Lower is better."
+    return f"{share}. {said}; {base}. Lower is better.{_unsettled(score)}"
+
+
+def _unsettled(score: ForecastScore) -> str:
+    """That the late ones may be missing still: who opens last is counted last."""
+    if not score.unsettled:
+        return ""
+    return f" Left out: {words.counted(score.unsettled, 'place')} not reported open yet."
 
 
 def by_lead(scores: Sequence[ForecastScore]) -> Markup:

@@ -151,3 +151,9 @@ def test_a_place_open_already_has_no_band() -> None:
 def test_a_places_day_says_when_it_will_likely_open() -> None:
     chart = place_day(a_board(*STAFFED, now=before(27), forecasts=AHEAD), "P014")
     assert note(chart, "Open") == "due 06:00, likely 06:55 (06:35 to 08:20)"
+
+
+def test_what_is_read_from_afar_is_drawn_as_much_larger() -> None:
+    board = a_board(*STAFFED, now=before(27), forecasts=AHEAD)
+    near, far = (morning(board, large=large)["datasets"]["spans"] for large in (False, True))
+    assert all(wide["thick"] > 2 * narrow["thick"] for narrow, wide in zip(near, far, strict=True))

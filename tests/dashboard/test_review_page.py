@@ -180,6 +180,26 @@ def test_a_day_of_which_nothing_is_known_is_told_too(tmp_path: Path, part: str) 
         assert sentence(a_page(part=part))
 
 
+def test_forecasts_are_scored_explained_and_listed_with_what_nobody_foresaw(feed: Feed) -> None:
+    app = a_page(part="forecasts")
+    text = said(app)
+    assert "How good they were" in text
+    assert "0 is never wrong" in text
+    assert re.search(r"30 min \d", text)
+    told = next(each for each in html(app) if 'aria-label="Forecasts"' in each)
+    assert "Court House, P016" in told
+    unforeseen = next(each for each in html(app) if 'aria-label="Late openings that nobody foresaw"' in each)
+    assert "Mill Creek School, P014" in unforeseen
+    lead = next(control for control in app.button_group if control.label == "Said before opening")
+    assert list(lead.options) == ["60 min", "45 min", "30 min", "15 min"]
+
+
+def test_scores_are_kept_until_an_opening_bears_on_them(feed: Feed) -> None:
+    first = feed.scored.scores(feed.picture, after(180))
+    assert feed.scored.scores(feed.picture, after(190)) is first
+    assert [score.lead_minutes for score in first] == [60, 45, 30, 15]
+
+
 def test_an_earlier_election_at_hand_stands_beside_this_one(feed: Feed) -> None:
     rows = "".join(
         f"2024 General Election,{p},open,2024-11-05T06:00:00-06:00,{m}\n" for p, m in (("P014", 2), ("P015", 5))
