@@ -11,3 +11,5 @@ CARRIERS = (
     "somebody else",
 )
 """The roles that a report may name; common practice."""
+AT_A_PLACE = ("officer in charge", "polling-place officer", "rover", "police or fire service", "somebody else")
+"""Those who leave a place with its material."""

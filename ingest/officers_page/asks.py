@@ -100,7 +100,11 @@ ASKS: Mapping[str, tuple[Ask, ...]] = MappingProxyType(
             _may("challenged", "Challenged"),
             _may("auxiliary", "Not scanned, in the auxiliary compartment"),
         ),
-        "departed": (Ask("note", "What you carry", "lines", "Two people go together.", required=False),),
+        "departed": (
+            Ask("items", "What you carry: tick each", "items", required=False),
+            Ask("roles", "Who carries it: two people, by role", "two-people", required=False),
+            Ask("note", "What you carry that is not named here", "lines", "Two people go together.", required=False),
+        ),
     }
 )
 
@@ -115,7 +119,10 @@ COUNT: tuple[Ask, ...] = (
 """What a count through the day asks of the place; of each scanner it asks the public counter."""
 
 SEALED_ANEW, NEW_SEAL = "departed", "seal."
-"""The step at which new seals are put on, and how its form names a seal: this, the device, `~` and the position."""
+"""The step at which new seals are put on, and how a form names one: this, the device or item, `~`, the position."""
+
+CARRIED, ROLE = "item.", "role."
+"""How its form names an item that is ticked, and the role of each of the two who carry it."""
 
 PAIR: Mapping[str, tuple[str, str]] = MappingProxyType(
     {

@@ -9,11 +9,12 @@ from zoneinfo import ZoneInfo
 
 from county.domain.effects import Effect
 from county.domain.entries import FIELDS, Entry, Kind, Shape
+from county.domain.items import key_of
 from county.domain.moments import parse_clock, parse_moment, write_moment
 from county.domain.picture import PlaceState
 from county.domain.plan import Plan
 from county.errors import Problem, Refused
-from ingest.officers_page.asks import COUNT, NEW_SEAL, asks_of
+from ingest.officers_page.asks import CARRIED, COUNT, NEW_SEAL, ROLE, asks_of
 from ingest.phone.forms import Form
 
 Raw: TypeAlias = dict[str, object]
@@ -109,7 +110,7 @@ def _step(typed: Typed) -> Iterator[Raw]:
     problems = list(_missing(typed))
     if problems:
         raise Refused(problems)
-    yield typed.head(Kind.STEP) | typed.some(Kind.STEP) | _seal(typed) | _with_notes(typed)
+    yield typed.head(Kind.STEP) | typed.some(Kind.STEP) | _seal(typed) | _carried(typed) | _with_notes(typed)
     yield from _new_seals(typed)
 
 
@@ -126,6 +127,16 @@ def _seal(typed: Typed) -> Raw:
     return {"seal_intact": _INTACT.get(said, said)} if said else {}
 
 
+def _carried(typed: Typed) -> Raw:
+    """The items ticked, and who carries them. Ticks of a form that puts right are added to what was told before."""
+    ticked = [name.removeprefix(CARRIED) for name in typed.form if name.startswith(CARRIED) and typed.get(name)]
+    roles = [typed.get(name) for name in typed.form if name.startswith(ROLE) and typed.get(name)]
+    told = (entry.fields.get("items") for entry in typed.state.day.steps if entry.key == typed.get("corrects"))
+    before = next((names for names in told if isinstance(names, tuple)), ())
+    raw: Raw = {"items": list(dict.fromkeys([*before, *ticked]))} if ticked else {}
+    return raw | ({"roles": roles} if roles else {})
+
+
 def _with_notes(typed: Typed) -> Raw:
     notes = [typed.get("note")]
     if typed.get("seal_intact") == "missing":
@@ -140,9 +151,10 @@ def _new_seals(typed: Typed) -> Iterator[Raw]:
     """Each seal put on at the end of the day, a report of its own: of its device and position."""
     names = (name for name in typed.form if name.startswith(NEW_SEAL) and typed.get(name))
     for part, name in enumerate(names, 1):
-        device, _, position = name.removeprefix(NEW_SEAL).partition("~")
-        seal = {"device": device, "seal_position": position, "seal_number": typed.get(name)}
-        told = _told_of(typed, device, position)
+        on, _, position = name.removeprefix(NEW_SEAL).partition("~")
+        where = "item" if key_of(on) in {item.key for item in typed.plan.items} else "device"
+        seal = {where: on, "seal_position": position, "seal_number": typed.get(name)}
+        told = _told_of(typed, on, position)
         if typed.get("corrects") and told:
             head = typed.head(Kind.CORRECTION, part) | {"happened_at": None}
             yield head | {"corrects": told, "reason": RIGHTED, "seal_number": typed.get(name)}
@@ -150,14 +162,15 @@ def _new_seals(typed: Typed) -> Iterator[Raw]:
             yield typed.head(Kind.STEP, part) | {"step": typed.get("step")} | seal
 
 
-def _told_of(typed: Typed, device: str, position: str) -> str:
+def _told_of(typed: Typed, on: str, position: str) -> str:
     """The key of what was told of this seal at this step; empty where nothing was, or this very form told it."""
     return next(
         (
             entry.key
             for entry in typed.state.day.steps
             if entry.text("step") == typed.get("step")
-            and (entry.device, entry.text("seal_position")) == (device, position)
+            and (entry.device or entry.text("item"), entry.text("seal_position")) == (on, position)
+            and "seal_number" in entry.fields
             and not entry.key.startswith(f"{typed.get('key')}.")
         ),
         "",
@@ -170,7 +183,8 @@ def _put_right(typed: Typed) -> Iterator[Raw]:
     head = typed.head(Kind.CORRECTION)
     if not typed.get("clock_time"):
         head["happened_at"] = None
-    evidence = typed.some(Kind.STEP, "step", "device", "seal_position", "note") | _seal(typed) | _with_notes(typed)
+    evidence = typed.some(Kind.STEP, "step", "device", "seal_position", "note") | _seal(typed) | _carried(typed)
+    evidence |= _with_notes(typed)
     if evidence or typed.get("clock_time") or not seals:
         yield head | {"corrects": typed.get("corrects"), "reason": RIGHTED} | evidence
     yield from seals

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from county.domain.cases import Case
+from county.domain.custody import BACK
 from county.domain.entries import FIELDS, Entry
+from county.domain.items import device_of, key_of
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from ingest.officers_page.asks import ASKS, COUNT, SEALED_ANEW
@@ -17,9 +19,11 @@ Tell = Callable[[Entry], "Reported"]
 _LABELS: Mapping[str, str] = MappingProxyType(
     {ask.name: ask.label for asks in (*ASKS.values(), COUNT) for ask in asks}
     | {"public_counter": "Public counter", "seal_intact": "Seal", "note": "Note"}
+    | {"items": "Carried", "items_missing": "Not there", "roles": "By"}
 )
 # in the order in which a form asks for them
-_ORDER = tuple(name for name in FIELDS if name not in ("step", "device", "seal_position"))
+_ORDER = tuple(name for name in FIELDS if name not in ("step", "device", "seal_position", "item"))
+_OF_ITEMS = ("items", "items_missing")
 _DOORS: Mapping[str, str] = MappingProxyType({"text": "by text line", "board": "by the office", "drop": "by a file"})
 
 
@@ -44,20 +48,29 @@ def teller(cases: tuple[Case, ...], plan: Plan, roster: Roster, wall: Wall) -> T
             at=wall(entry.happened_at),
             received=wall(entry.received_at),
             through=_DOORS.get(entry.door, ""),
-            said=tuple(_said(entry)),
+            said=tuple(_said(entry, plan)),
             told=tuple(told(case, plan, roster, wall) for case in raised_by(entry, cases)),
         )
 
     return tell
 
 
-def _said(entry: Entry) -> Iterator[tuple[str, str]]:
-    if entry.device and entry.text("step") == SEALED_ANEW:
-        yield "Seal of", " ".join(part for part in (entry.device, entry.text("seal_position")) if part)
+def _said(entry: Entry, plan: Plan) -> Iterator[tuple[str, str]]:
+    on = entry.device or _called(entry.text("item"), plan)
+    if on and entry.text("step") in (SEALED_ANEW, BACK):
+        yield "Seal of", " ".join(part for part in (on, entry.text("seal_position")) if part)
     for name in _ORDER:
         value = entry.fields.get(name)
+        if isinstance(value, tuple) and name in _OF_ITEMS:
+            value = tuple(_called(each, plan) for each in value)
         if value is not None:
             yield _LABELS.get(name, name.replace("_", " ").capitalize()), _written(name, value)
+
+
+def _called(name: str, plan: Plan) -> str:
+    """What people call an item; its name where the plan lists it no more."""
+    says = next((item.says for item in plan.items if item.key == key_of(name)), name)
+    return ", ".join(part for part in (says, device_of(name)) if part)
 
 
 def _written(name: str, value: object) -> str:

@@ -4,8 +4,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from county.domain.carriers import AT_A_PLACE
 from county.domain.effects import Effect
 from county.domain.exception_kinds import ExceptionKind
+from county.domain.items import items_at
 from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from ingest.officers_page.door_name import DOOR
@@ -125,6 +127,16 @@ class SheetView:
         """The keyboard for a seal's number: digits alone where every number on record here is digits."""
         numbers = (number for seals in self.now.expected.seals.values() for number in seals.values())
         return "numeric" if all(number.isdecimal() for number in numbers) else "text"
+
+    @property
+    def items(self) -> tuple[tuple[str, str], ...]:
+        """What leaves the place with its officers, each by its name and in words."""
+        return tuple((each.name, each.says) for each in items_at(self.now.expected.device_types, self.plan.items))
+
+    @property
+    def carriers(self) -> tuple[str, ...]:
+        """Who may carry it, by role."""
+        return AT_A_PLACE
 
     @property
     def counters(self) -> tuple[tuple[str, str], ...]:

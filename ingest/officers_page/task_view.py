@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from county.domain.entries import Entry
+from county.domain.items import items_at
 from county.domain.picture import PlaceNow
 from county.domain.plan import Plan
 from county.domain.sheet import Task, reports_of, tasks_at
@@ -83,6 +84,9 @@ def _spoken_of(task: Task, reports: Sequence[Entry]) -> str:
 
 
 def _new_seals(now: PlaceNow, plan: Plan) -> Iterator[tuple[str, str]]:
+    for each in items_at(now.expected.device_types, plan.items):
+        if each.item.sealed:
+            yield f"{NEW_SEAL}{each.name}~", each.says
     for device, type_ in now.expected.device_types.items():
         for position in now.expected.seals.get(device, {}):
             yield f"{NEW_SEAL}{device}~{position}", f"{position} of {plan.word(type_)} {device}"

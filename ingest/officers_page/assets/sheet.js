@@ -109,7 +109,7 @@
   // ---- half typed entries outlive a reload too
 
   const changed = (field) =>
-    field.type === "radio" ? field.checked !== field.defaultChecked : field.type !== "hidden" && field.value !== (field.defaultValue ?? "");
+    field.type === "radio" || field.type === "checkbox" ? field.checked !== field.defaultChecked : field.type !== "hidden" && field.value !== (field.defaultValue ?? "");
 
   function typed(form) {
     return [...form.elements].filter((field) => field.name && !["button", "submit", "select-one"].includes(field.type) && changed(field));
@@ -134,7 +134,8 @@
       const form = $(id)?.querySelector("form");
       for (const [name, value] of form ? fields : []) {
         const field = form.elements[name];
-        if (field) field.value = value;
+        if (field?.type === "checkbox") field.checked = true;
+        else if (field) field.value = value;
       }
     }
   }

@@ -64,3 +64,34 @@ def test_a_seal_of_another_places_device_is_refused(county: County) -> None:
     answer = a_phone(county).post(**a_step("departed", **{"seal.SC-0151~front": "1"}))
     assert answer.status == 422
     assert county.told() == []
+
+
+def test_the_items_of_the_plan_are_ticked_with_their_seals_and_the_two_who_carry_them(county: County) -> None:
+    phone = a_phone(county)
+    page = phone.get("?step=t-departed").text
+    words = shown(page[page.index('<section id="t-departed"') :].split("</section>")[0])
+    for said in ("Memory device, SC-0141", "Used ballots, container sealed", "New seal, Memory device, SC-0142"):
+        assert said in words
+    ticked = {"item.memory:SC-0141": "yes", "item.keys": "yes", "role.one": "officer in charge", "role.other": "rover"}
+    assert phone.post(**a_step("departed", **ticked, **{"seal.memory:SC-0141~": "880001"})).status == 303
+    place, seal = [entry for entry in county.steps() if entry["step"] == "departed"]
+    assert (place["items"], place["roles"]) == (["memory:SC-0141", "keys"], ["officer in charge", "rover"])
+    assert (seal["item"], seal["seal_number"], seal.get("device")) == ("memory:SC-0141", "880001", None)
+    told = shown(phone.get().text)
+    assert "Carried Memory device, SC-0141, Keys" in told
+    assert "Seal of Memory device, SC-0141 Number on the seal 880001" in told
+
+
+def test_what_is_ticked_when_it_is_put_right_is_added(county: County) -> None:
+    phone = a_phone(county)
+    phone.post(**a_step("departed", **{"item.keys": "yes"}))
+    again = {"item.pollbooks": "yes", "seal.used-ballots~": "880002"}
+    assert phone.post(**a_step("departed", key="k-right", corrects="k-departed", **again)).status == 303
+    correction, seal = county.told()[1:]
+    assert (correction["kind"], correction["items"]) == ("correction", ["keys", "pollbooks"])
+    assert (seal["kind"], seal["item"]) == ("step", "used-ballots")
+
+
+def test_an_item_that_the_plan_does_not_list_is_refused(county: County) -> None:
+    assert a_phone(county).post(**a_step("departed", **{"item.piano": "yes"})).status == 422
+    assert county.told() == []
