@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
 
 Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 DRAWS = 256
 SEED = 20261103
 _LEAST = 1e-300

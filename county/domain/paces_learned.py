@@ -22,7 +22,10 @@ _PRIOR_STEPS, _PRIOR_HOLD_UPS = 400, 8
 """How much the usual share and length of hold-ups count, in steps and hold-ups seen: a judgement."""
 _SAME_PLACE = 0.5
 """How much of a place's pace it keeps from one election to the next: a judgement, because officers change."""
-_LEAST_HURRY, _MOST_HURRY = 0.0, 0.9
+_CALM, _SHORT = 4, 0.2
+"""Hurry is drawn towards none as if so many places, short of time by this logarithm, had not hurried: a judgement."""
+_LEAST_LEFT, _MOST_HURRY = 0.3, 0.9
+"""Who has less than this share of the usual time left gives up hurrying; nobody makes up more: judgements."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,15 +137,20 @@ def _declaring(mornings: Iterable[_Morning], usual: StepPace) -> StepPace:
 
 
 def _hurry(mornings: Iterable[_Morning], paces: StepPaces) -> float:
-    """How much of a shortage of time was made up: the slope of log(taken ÷ usual) against log(left ÷ usual)."""
-    products, squares = 0.0, 4 * 0.2**2  # as if four places of log-shortage 0.2 had not hurried
+    """How much of a shortage of time was made up: the slope of log(taken ÷ usual) against log(left ÷ usual).
+
+    Of places that nothing held up; the others were late whatever they did.
+    """
+    products, squares = 0.0, _CALM * _SHORT**2
     for each in mornings:
         keys, gaps = tuple(each.done), each.gaps()
+        if any(_was_held_up(gap, paces.steps[key]) for key, gap in gaps.items()):
+            continue
+        own = math.exp(paces.places.get(each.place, 0.0))
         for number, key in enumerate(keys[:-1]):
-            usual = sum(paces.steps[k].minutes for k in keys[number + 1 :]) * math.exp(paces.places.get(each.place, 0))
+            usual = own * sum(paces.steps[k].minutes for k in keys[number + 1 :])
             left, taken = -each.done[key], sum(gaps[k] for k in keys[number + 1 :])
-            held = any(_was_held_up(gaps[k], paces.steps[k]) for k in keys[number + 1 :])
-            if 0.3 * usual < left < usual and not held:
+            if _LEAST_LEFT * usual < left < usual:
                 products += math.log(left / usual) * math.log(taken / usual)
                 squares += math.log(left / usual) ** 2
-    return min(_MOST_HURRY, max(_LEAST_HURRY, products / squares))
+    return min(_MOST_HURRY, max(0.0, products / squares))

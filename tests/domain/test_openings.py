@@ -11,6 +11,7 @@ from county.domain.entries import Entry
 from county.domain.openings import OpeningForecast, forecast_openings
 from county.domain.picture import Picture
 from county.domain.plan import Plan
+from county.domain.roster import Place
 from county.domain.step_paces import paces_of
 from tests.builders import (
     OPENS,
@@ -182,8 +183,8 @@ def test_what_people_expect_counts_but_not_what_the_clock_itself_concluded() -> 
 
 def test_what_was_done_the_evening_before_leaves_the_night_out() -> None:
     evening = tuple(a_step(e.text("step"), before(hours=11), place="P015", device=e.device) for e in OPENING[:4])
-    assert of(before(60), *evening).chance_late < 0.1
-    assert of(before(1), *evening).chance_late > 0.5
+    early, late = of(before(60), *evening), of(before(1), *evening)
+    assert early.chance_late < 0.1 < 0.3 < late.chance_late
 
 
 def test_a_step_on_some_of_the_devices_is_partly_done() -> None:
@@ -226,3 +227,19 @@ def test_a_plan_without_steps_before_the_opening_can_be_forecast_too() -> None:
     )
     assert said["P014"].step == ""
     assert said["P014"].chance_late < 0.05
+
+
+def test_a_step_that_many_places_wait_for_is_thought_held_up_at_each_of_them() -> None:
+    roster = a_roster(
+        places=tuple(Place(f"P{n:03}", f"Place {n}") for n in range(30)), devices=(), precincts=(), seals=()
+    )
+    done = [
+        a_step(key, before(m), place=f"P{n:03}") for n in range(30) for key, m in (("staffed", 50), ("site-ready", 35))
+    ]
+    further = [a_step("powered", before(29), place=f"P{n:03}") for n in range(1, 30)]
+    waiting, alone = (
+        forecast_openings(Picture.of(roster, PLAN, told).places.values(), PACES, PLAN, before(18))["P000"]
+        for told in (done, [*done, *further])
+    )
+    assert waiting.step == alone.step == "powered"
+    assert waiting.chance_late > alone.chance_late

@@ -101,3 +101,13 @@ def test_what_is_said_after_the_opening_time_is_no_forecast() -> None:
     found = forecasts(drawn, after(90))
     assert found.told == ()
     assert "P014" in {each.place.place for each in found.unforeseen}
+
+
+def test_what_the_clock_forecast_stands_with_its_chance_and_how_long_before() -> None:
+    clock = raised("expected-late", "open", before(30), chance_late=72, likely_open_at="2026-11-03T12:14:00Z")
+    person = an_exception("expected-late", before(20), place="P015")
+    found = forecasts(picture(clock, person, *a_full_opening("P014", after(34))), after(60))
+    first, second = found.told
+    assert (first.place.place, first.case.raised_by, first.chance, first.likely_at) == ("P014", "clock", 72, after(14))
+    assert (first.minutes_before, first.minutes_late, first.came_true) == (29, 34, True)
+    assert (second.chance, second.likely_at, second.came_true) == (None, None, True)
