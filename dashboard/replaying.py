@@ -3,20 +3,23 @@
 import logging
 import threading
 import time
-from collections import OrderedDict
-from collections.abc import Iterator
+from collections import OrderedDict, deque
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from county.domain.picture import Picture, happened, known
-from county.domain.place_replay import View
+from county.domain.place_replay import NOWHERE, View
+from county.domain.place_state import PlaceState
+from county.domain.plan import Plan
 from county.domain.replay import Beside, Replay
+from county.domain.roster import Roster
 from county.following import Following
 from county.wiring import Office
 from dashboard.in_force import InForce
 
-GRIDS = (60, 30, 15, 5, 1)
-"""Minutes between the moments that are folded ahead: coarse ones first."""
-AT_ONCE, REST_SECONDS, NOBODY_LOOKS = 20, 0.006, 600.0
+AT_ONCE_SECONDS, NOBODY_LOOKS = 0.004, 600.0
+WHOEVER_MOVES_FIRST = 0.25
+"""Seconds after a moment was asked for in which nothing is folded ahead: its picture is being drawn."""
 AGAIN_AFTER = timedelta(minutes=15)
 MOST_PICTURES, MOST_REPLAYS = 4, 3
 _BEFORE, _AFTER = timedelta(minutes=30), timedelta(hours=4)
@@ -45,8 +48,11 @@ class Replaying:
             if now is then:
                 return now.everywhere(at)
             return tuple(
-                Beside((then if place in then.places else now).glance(place, at, View.KNOWN), of_now)
-                for place, of_now in ((each.place, each.happened) for each in now.everywhere(at))
+                Beside(
+                    (then if place in then.places else now).glance(place, at, View.KNOWN),
+                    now.glance(place, at, View.HAPPENED),
+                )
+                for place in now.places
             )
 
     def replay(self, at: datetime | None = None) -> Replay:
@@ -55,12 +61,17 @@ class Replaying:
             entries = self._in_force.newest()
             roster, plan, version = self._in_force.then(at)
             kept = self._replays.pop(version, None)
-            replay, seen = kept or (Replay(roster, plan), 0)
+            replay, seen = kept or (Replay(roster, plan, folded=self._folded(roster, plan)), 0)
             replay.add(entries[seen:])
             self._replays[version] = replay, len(entries)
             while len(self._replays) > MOST_REPLAYS:
                 self._replays.popitem(last=False)
             return replay
+
+    def _folded(self, roster: Roster, plan: Plan) -> Mapping[str, PlaceState]:
+        """The places as they are folded already, where that was with this roster and plan."""
+        picture = self._following.picture
+        return picture.places if picture.roster is roster and picture.plan is plan else NOWHERE
 
     def picture(self, at: datetime, view: View) -> Picture:
         """The county's whole picture as of a moment; the last few are kept."""
@@ -84,9 +95,7 @@ class Replaying:
             since = self._folded_until
             if not self.folding and (since is None or until - since >= AGAIN_AFTER):
                 self._folded_until = until
-                self._ahead = threading.Thread(
-                    target=self._fold_all, args=(since, until), name="fold ahead", daemon=True
-                )
+                self._ahead = threading.Thread(target=self._fold_all, args=(since,), name="fold ahead", daemon=True)
                 self._ahead.start()
 
     @property
@@ -97,34 +106,31 @@ class Replaying:
     def stop(self) -> None:
         self._stopping.set()
 
-    def _fold_all(self, since: datetime | None, until: datetime) -> None:
+    def _fold_all(self, since: datetime | None) -> None:
+        """Every place as of every moment of its day."""
         try:
-            for at in self._moments(since, until):
-                self._fold_some(at)
-                if self._stopping.is_set():
-                    return
+            places = deque(self.replay().places)
+            while places:
                 if time.monotonic() - self._asked_at > NOBODY_LOOKS:
                     self._folded_until = since
+                    return
+                if self._stopping.wait(self._fold_some(places)):
                     return
         except Exception:  # noqa: BLE001  the thread's outermost level: without it moments are folded when asked for
             _log.exception("the day could not be folded ahead")
 
-    def _moments(self, since: datetime | None, until: datetime) -> Iterator[datetime]:
-        begins, ends = day_of(self._following.picture)
-        begins, ends = max(begins, since or begins), min(until, ends)
-        for minutes in GRIDS:
-            step = timedelta(minutes=minutes)
-            for number in range(int((ends - begins) / step) + 1):
-                yield begins + number * step
-
-    def _fold_some(self, at: datetime) -> None:
-        replay = self.replay()
-        places = list(replay.places)
-        for first in range(0, len(places), AT_ONCE):
-            with self._lock:
-                folded = [replay.fold_ahead(place, at) for place in places[first : first + AT_ONCE]]
-            if any(folded) and self._stopping.wait(REST_SECONDS):
-                return
+    def _fold_some(self, places: deque[str]) -> float:
+        """Fold the first few of these places ahead and take them off; the seconds to rest, which are as many."""
+        if time.monotonic() - self._asked_at < WHOEVER_MOVES_FIRST:
+            return WHOEVER_MOVES_FIRST
+        began = time.thread_time()
+        with self._lock:
+            replay = self.replay()
+            while places and time.thread_time() - began < AT_ONCE_SECONDS:
+                place = places.popleft()
+                if place in replay.places:
+                    replay.fold_ahead(place)
+        return time.thread_time() - began
 
 
 def day_of(picture: Picture) -> tuple[datetime, datetime]:

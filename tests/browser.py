@@ -3,6 +3,7 @@
 import os
 import shutil
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from types import MappingProxyType
 
 import pytest
@@ -34,6 +35,13 @@ def chromium_path() -> str:
 @pytest.fixture(scope="module")
 def chromium() -> Iterator[Browser]:
     """One browser for the tests of a file; each opens contexts of its own. It ends with them, as its loop does."""
+    with a_chromium() as browser:
+        yield browser
+
+
+@contextmanager
+def a_chromium() -> Iterator[Browser]:
+    """A browser for as long as this lasts."""
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=list(ARGUMENTS))
         yield browser

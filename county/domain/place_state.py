@@ -9,6 +9,7 @@ from county.domain.case_lives import cases_of
 from county.domain.cases import Case
 from county.domain.entries import Entry
 from county.domain.expected import Expected
+from county.domain.findings import Finding
 from county.domain.found import Memory, found_in
 from county.domain.lines import Wait
 from county.domain.notices import Notice, notices_of, with_told
@@ -22,6 +23,7 @@ class PlaceState:
     """What was expected of a place, its day as reported, its cases worst first, and the notices of them.
 
     `wait` is what the last count of its line says, `supply` what the last count says of its ballots; None before one.
+    `found` is what its cases were made of.
     """
 
     expected: Expected
@@ -30,6 +32,7 @@ class PlaceState:
     notices: tuple[Notice, ...] = ()
     wait: Wait | None = None
     supply: Supply | None = None
+    found: tuple[Finding, ...] = ()
 
 
 def open_troubles(cases: Iterable[Case]) -> tuple[Case, ...]:
@@ -50,4 +53,4 @@ def state_of(
         notices = notices_of(day.notices)
         cases = with_told(cases, notices, ZoneInfo(plan.election.zone))
     wait, supply = next(reversed(scene.waits), None), next(reversed(scene.supplies), None)
-    return PlaceState(expected, day, cases, notices, wait, supply)
+    return PlaceState(expected, day, cases, notices, wait, supply, tuple(findings))

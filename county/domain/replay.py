@@ -1,13 +1,13 @@
 """Replay: any place at any moment of the day, as the office knew it then and as it happened, without folding it all."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from county.domain.entries import Entry, Kind
 from county.domain.expected import expected_of
 from county.domain.picture import Picture
-from county.domain.place_replay import Glance, PlaceReplay, View
+from county.domain.place_replay import NOWHERE, Glance, PlaceReplay, View
 from county.domain.place_state import PlaceState
 from county.domain.plan import Plan
 from county.domain.roster import Roster
@@ -33,14 +33,20 @@ class Beside:
 class Replay:
     """The day of a county, entry by entry. What was folded once is kept in brief, so that a moment is found quickly.
 
-    A place looks the same from one of its entries to the next, so that only places with entries between two moments
-    are folded again. It holds every entry once and, at most, a brief for each entry and view.
+    A place looks the same from one of its entries to the next, and over all the counts and notes with which nothing
+    begins or ends, so that few places are folded again from one moment to another. It holds every entry once and a
+    brief for each time that a place looks otherwise. `folded` are places as folded elsewhere, with this roster and
+    plan, from the newest entries there were; they need not be folded again.
     """
 
-    def __init__(self, roster: Roster, plan: Plan, entries: Iterable[Entry] = ()) -> None:
+    def __init__(
+        self, roster: Roster, plan: Plan, entries: Iterable[Entry] = (), folded: Mapping[str, PlaceState] = NOWHERE
+    ) -> None:
         self.roster = roster
         self.plan = plan
-        self.places = {place: PlaceReplay(expected, plan) for place, expected in expected_of(roster, plan).items()}
+        self.places = {
+            place: PlaceReplay(expected, plan, folded) for place, expected in expected_of(roster, plan).items()
+        }
         self.add(entries)
 
     def add(self, entries: Iterable[Entry]) -> None:
@@ -70,9 +76,9 @@ class Replay:
             Beside(days.glance(at, View.KNOWN), days.glance(at, View.HAPPENED)) for days in self.places.values()
         )
 
-    def fold_ahead(self, place: str, at: datetime) -> bool:
-        """Fold one place as of a moment, so that it need not be later; False where that had been done before."""
-        return self.places[place].fold_ahead(at)
+    def fold_ahead(self, place: str) -> None:
+        """Fold one place as of every moment, so that it need not be later."""
+        self.places[place].fold_ahead()
 
     def unlearned(self, place: str, at: datetime) -> tuple[Entry, ...]:
         """What had happened at a place by then and the office had not yet heard of, in the order it happened."""

@@ -23,6 +23,7 @@ from streamlit.testing.v1 import AppTest
 
 from county.domain.entries import Entry
 from county.domain.moments import write_moment
+from county.domain.roster import Roster
 from county.rehearsal.roster import made_up_county
 from county.store import ledger
 from county.store.engine import writing
@@ -97,9 +98,7 @@ def fold(feed: Feed, until: datetime) -> None:
 def a_county(each: int) -> Iterator[Feed]:
     """A county after its day, with so many entries from each place in a real database."""
     roster = made_up_county(PLACES)
-    entries = [
-        entry for number, place in enumerate(roster.places) for entry in islice(a_day(number, place.place), each)
-    ]
+    entries = told_by(roster, each)
     with (
         tempfile.TemporaryDirectory() as folder,
         a_feed(Path(folder), roster=roster, plan=a_plan(), now=after(-300)) as feed,
@@ -110,6 +109,11 @@ def a_county(each: int) -> Iterator[Feed]:
         at(feed, after(hours=20))
         yield feed
         feed.stop()
+
+
+def told_by(roster: Roster, each: int) -> list[Entry]:
+    """The day's entries, so many from each place."""
+    return [entry for number, place in enumerate(roster.places) for entry in islice(a_day(number, place.place), each)]
 
 
 def a_day(number: int, place: str) -> Iterator[Entry]:

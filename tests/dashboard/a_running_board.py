@@ -120,6 +120,13 @@ def a_running_board(data: Path, now: str = HALF_PAST_SIX, places: int = PLACES) 
 
 
 @contextmanager
+def board_alone(settings: Mapping[str, str]) -> Iterator[subprocess.Popen[str]]:
+    """A board without an endpoint, with these settings: its process."""
+    with _running("dashboard", settings, int(settings["BOARD_PORT"]), "/_stcore/health") as process:
+        yield process
+
+
+@contextmanager
 def _running(module: str, settings: Mapping[str, str], port: int, path: str) -> Iterator[subprocess.Popen[str]]:
     process = start(module, settings)
     try:

@@ -1,19 +1,45 @@
 """Replay: at any moment exactly what folding the entries known, or happened, by then comes to."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
+from random import Random
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from county.domain.entries import Entry
+from county.domain.entries import Entry, Kind
 from county.domain.picture import Picture, happened, known
 from county.domain.place_replay import Glance, View
 from county.domain.replay import Replay
 from county.domain.standing import Standing
-from tests.builders import a_correction, a_count, a_plan, a_roster, a_step, after, raised
-from tests.days import days
+from tests.builders import a_correction, a_count, a_plan, a_roster, a_step, after, an_exception, raised
+from tests.days import corrections, days, reports
 
 SOME_MOMENTS = st.sampled_from((-61, -30, -16, 0, 1, 20, 60, 61, 65, 120, 300, 600, 790, 1_100)).map(after)
+
+
+A_MINUTE = timedelta(minutes=1)
+
+
+@st.composite
+def orderly_days(draw: st.DrawFn) -> list[Entry]:
+    """A day as most are: one after another, most of it counts, each learned soon after it happened, few late."""
+    told = [*draw(days(most=9)), *draw(st.lists(reports() | counts, max_size=16))]
+    told = draw(st.permutations([entry for entry in told if entry.kind is not Kind.CORRECTION]))
+    many = draw(st.sampled_from([0, 0, 1, 3]))
+    keys = [*(f"e{number}" for number in range(len(told) + many)), "nothing"]
+    told += [draw(corrections(keys)) for _ in range(many)]
+    if many:
+        told = draw(st.permutations(told))
+    delays = st.sampled_from([3.0, 3.0, 3.0, 3.0, 9.5 * 60, 60.0 * 60])
+    moments = [after(-66 + 4 * number) for number in range(len(told))]
+    return [
+        replace(entry, key=f"e{n}", happened_at=at, received_at=at + timedelta(seconds=draw(delays)))
+        for n, (entry, at) in enumerate(zip(told, moments, strict=True))
+    ]
+
+
+counts = reports().filter(lambda entry: entry.kind is Kind.COUNT)
 
 
 def folded(entries: list[Entry], at: datetime, view: View) -> Picture:
@@ -42,6 +68,59 @@ def test_replay_is_the_fold_of_what_was_known_and_of_what_happened_field_by_fiel
             for place, state in picture.places.items():
                 assert replay.state(place, at, view) == state
                 assert getattr(beside[place], view.value) == brief(picture, place, at)
+
+
+@settings(max_examples=80, deadline=None)
+@given(orderly_days(), st.booleans(), st.randoms(use_true_random=False))
+def test_an_orderly_day_is_the_fold_at_each_of_its_moments_whatever_was_looked_at_before(
+    entries: list[Entry], ahead: bool, chance: Random
+) -> None:
+    live = Picture.of(a_roster(), a_plan(), entries)
+    replay = Replay(a_roster(), a_plan(), entries, live.places)
+    if ahead:
+        for place in replay.places:
+            replay.fold_ahead(place)
+    moments = [moment for entry in entries for moment in (entry.happened_at, entry.received_at)]
+    chance.shuffle(moments)
+    for at in (*moments, after(-70), after(1_100)):
+        beside = {each.place: each for each in replay.everywhere(at)}
+        for view in View:
+            picture = folded(entries, at, view)
+            for place in picture.places:
+                assert getattr(beside[place], view.value) == brief(picture, place, at), (at, view)
+
+
+@settings(max_examples=60, deadline=None)
+@given(orderly_days(), reports() | corrections(["e1", "e3", "e9"]), st.integers(0, 30))
+def test_what_was_folded_ahead_is_dropped_where_more_entries_change_it(
+    entries: list[Entry], late: Entry, first: int
+) -> None:
+    more = [*entries[first:], replace(late, key="late")]
+    grown, whole = Replay(a_roster(), a_plan(), entries[:first]), Replay(a_roster(), a_plan(), [*entries, *more])
+    for place in grown.places:
+        grown.fold_ahead(place)
+    grown.add(more)
+    for at in {moment for entry in (*entries, *more) for moment in (entry.happened_at, entry.received_at)}:
+        assert grown.everywhere(at) == whole.everywhere(at)
+
+
+def test_a_place_as_folded_elsewhere_is_taken_over_only_where_it_was_folded_from_the_same_entries() -> None:
+    opened = a_step("open", after(0), key="opened")
+    jam = an_exception("scanner-jam", after(20))
+    live = Picture.of(a_roster(), a_plan(), [opened])
+    replay = Replay(a_roster(), a_plan(), [opened, jam], live.places)
+    assert replay.glance("P014", after(30), View.KNOWN).open_cases == ("P014.scanner-jam",)
+    live.add([jam, a_step("closed", after(790))])
+    assert replay.glance("P014", after(800), View.KNOWN).standing is Standing.IMPAIRED
+
+
+def test_counts_with_which_nothing_begins_or_ends_are_not_folded_one_by_one() -> None:
+    counts = [a_count(after(20 + n), public_counter=n, received_at=after(20.1 + n)) for n in range(40)]
+    replay = Replay(a_roster(), a_plan(), [a_step("open", after(0)), *counts])
+    days = replay.places["P014"]
+    replay.fold_ahead("P014")
+    glances = {id(days.brief(number, View.KNOWN)) for number in range(1, 42)}
+    assert len(glances) == 1
 
 
 @settings(max_examples=60, deadline=None)

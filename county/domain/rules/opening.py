@@ -86,7 +86,7 @@ def clock_off(scene: Scene) -> Iterator[Finding]:
     Once for each sender. What a desk or a file tells an hour later is no sign of a clock.
     """
     seen: set[tuple[str, str]] = set()
-    for entry in sorted((e for e in scene.day.told if _is_off(e)), key=lambda e: (e.received_at, e.key)):
+    for entry in sorted((e for e in scene.day.told if clock_is_off(e)), key=lambda e: (e.received_at, e.key)):
         off = _told(entry) - entry.received_at
         exception = "clock-not-changed" if _is_an_hour(off) else "clock-ahead"
         if (exception, entry.sender) in seen:
@@ -104,7 +104,8 @@ def _told(entry: Entry) -> datetime:
     return told or entry.happened_at
 
 
-def _is_off(entry: Entry) -> bool:
+def clock_is_off(entry: Entry) -> bool:
+    """Whether a report came from a sender whose clock differs from the office's."""
     if entry.stamp is Stamp.CLOCK_AHEAD:
         return entry.kind in REPORT_KINDS
     behind = entry.received_at - entry.happened_at
