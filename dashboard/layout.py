@@ -26,10 +26,11 @@ Draw = Callable[[Board], None]
 
 
 @st.fragment(run_every=REDRAW_SECONDS)
-def live(draw: Draw, shown: Callable[[Board], Board] = then.only_now) -> None:
+def live(draw: Draw, shown: Callable[[Board], Board] = then.only_now, *, to_its_end: bool = True) -> None:
     """Draw a page from the newest board, again whenever there is a newer one; nothing outside it is touched.
 
     `shown` turns the newest board into the one to show: a page that can be opened as at a time gives `then.as_asked`.
+    A page that goes on below, `to_its_end` being false, ends with the cautions itself.
     """
     who.person()
     board = feed.newest()
@@ -38,6 +39,12 @@ def live(draw: Draw, shown: Callable[[Board], Board] = then.only_now) -> None:
         _freshness_of_nothing()
         return
     draw(shown(board))
+    if to_its_end:
+        cautions()
+
+
+def cautions() -> None:
+    """The quiet cautions, last on every page."""
     st.html(tag("p", *(tag("span", text(each)) for each in CAUTIONS), cls="pr-cautions"))
 
 

@@ -232,6 +232,7 @@ def choose_place() -> None:
 
 choose_part()
 choose_place()
-layout.live(review, lambda newest: newest)
+layout.live(review, lambda newest: newest, to_its_end=chosen_part() != "pack")
 if chosen_part() == "pack":
     pack_part.controls()
+    layout.cautions()

@@ -84,6 +84,16 @@ def test_only_a_lead_is_offered_names(role: Role, offered: bool, tmp_path: Path)
         assert "Keep this record through September 3, 2028 at least (52 U.S.C. 20701)." in " ".join(html(page))
 
 
+def test_the_button_stands_above_the_cautions_which_are_last(tmp_path: Path) -> None:
+    with a_feed(tmp_path, a_full_opening(), now=after(9)):
+        page = a_page("review", part="pack")
+        on_the_page = list(page.main)
+        button = next(n for n, each in enumerate(on_the_page) if getattr(each, "key", None) == "pack-make")
+        said = [n for n, each in enumerate(on_the_page) if "pr-cautions" in str(getattr(each, "value", ""))]
+        assert len(said) == 1
+        assert said[0] > button
+
+
 def test_where_none_can_be_made_it_says_why(settings: Settings) -> None:
     settings.plan.write_text("no plan")
     packs = Packs(settings)
