@@ -47,7 +47,11 @@ class ReceiptsAnswer(BaseModel):
 
 
 class PlaceAnswer(BaseModel):
-    """One place of the picture; minutes are whole, `open_cases` is how many."""
+    """One place of the picture; minutes are whole, `open_cases` is how many.
+
+    `chance_late` is the forecast chance, 0 to 1, of opening later than its own time and the plan's grace, and
+    `likely_open_at` the middle of the forecast: of places heard from and not open, as known now; null otherwise.
+    """
 
     place: str
     name: str
@@ -58,6 +62,8 @@ class PlaceAnswer(BaseModel):
     lost_minutes: int
     last_heard_at: datetime | None
     open_cases: int
+    chance_late: float | None
+    likely_open_at: datetime | None
 
 
 class PictureAnswer(BaseModel):

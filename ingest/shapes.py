@@ -1,13 +1,17 @@
 """How the endpoint shows a receipt, a place, a case and the county: the names of its contract, times in UTC."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
+from types import MappingProxyType
 
 from county.domain.cases import Case
 from county.domain.moments import write_moment
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import Picture, PlaceNow
 from county.domain.receipts import Receipt
 from county.domain.standing import Standing
+
+NOTHING_FORECAST: Mapping[str, OpeningForecast] = MappingProxyType({})
 
 
 def receipt_shape(receipt: Receipt) -> dict[str, object]:
@@ -22,7 +26,13 @@ def receipt_shape(receipt: Receipt) -> dict[str, object]:
     return shape
 
 
-def picture_shape(picture: Picture, now: datetime, clock: str, only: str | None = None) -> dict[str, object]:
+def picture_shape(
+    picture: Picture,
+    now: datetime,
+    clock: str,
+    only: str | None = None,
+    likely: Mapping[str, OpeningForecast] = NOTHING_FORECAST,
+) -> dict[str, object]:
     """The county, or one place of it, at a moment. `totals` counts the places shown, every standing named."""
     shown = picture.everywhere(now) if only is None else _only(picture, only, now)
     election = picture.plan.election
@@ -34,7 +44,7 @@ def picture_shape(picture: Picture, now: datetime, clock: str, only: str | None 
         "rehearsal": election.rehearsal,
         "clock": clock,
         "totals": totals_shape(shown),
-        "places": [place_shape(place) for place in shown],
+        "places": [place_shape(place, likely.get(place.place.place)) for place in shown],
     }
 
 
@@ -51,8 +61,8 @@ def totals_shape(places: Iterable[PlaceNow]) -> dict[str, int]:
     return totals
 
 
-def place_shape(now: PlaceNow) -> dict[str, object]:
-    """One place: minutes are whole; `open_cases` is how many."""
+def place_shape(now: PlaceNow, likely: OpeningForecast | None = None) -> dict[str, object]:
+    """One place: minutes are whole; `open_cases` is how many. Without a forecast its two fields are null."""
     return {
         "place": now.place.place,
         "name": now.place.name,
@@ -63,6 +73,8 @@ def place_shape(now: PlaceNow) -> dict[str, object]:
         "lost_minutes": now.lost_minutes,
         "last_heard_at": _when(now.day.last_heard_at),
         "open_cases": len(now.open_cases),
+        "chance_late": round(likely.chance_late, 2) if likely else None,
+        "likely_open_at": _when(likely.middle) if likely else None,
     }
 
 

@@ -19,10 +19,11 @@ from county.domain.plan_versions import plan_then
 from county.domain.roster import Roster
 from county.errors import NotAllowed, NotFound, Problem, Refused
 from county.following import Following
+from county.forecasting import forecasts
 from county.wiring import Office
 from ingest.answers import answer
 from ingest.senders import Senders
-from ingest.shapes import case_shape, picture_shape
+from ingest.shapes import NOTHING_FORECAST, case_shape, picture_shape
 
 LARGEST_PAGE = 10_000
 _LOST_PLUS = re.compile(r" (\d\d:\d\d)$")
@@ -100,8 +101,9 @@ class ViewsDoor:
         return place.place if place is not None else sender.place
 
     def _now(self, only: str | None) -> dict[str, object]:
-        clock = self.office.clock
-        return picture_shape(self.following.picture, clock.now(), clock.word, only) | {"view": "known"}
+        clock, picture = self.office.clock, self.following.picture
+        now = clock.now()
+        return picture_shape(picture, now, clock.word, only, forecasts(self.office, picture, now)) | {"view": "known"}
 
     def _then(self, at: datetime | None, view: str, only: str | None) -> dict[str, object]:
         """The picture as it was, folded afresh from the entries that belong to it."""
@@ -113,7 +115,9 @@ class ViewsDoor:
         if view == "known":
             roster, plan = self._roster_then(moment) or roster, plan_then(entries, moment, plan)
         picture = Picture.of(roster, plan, chosen, heard_by_happening=view == "happened")
-        return picture_shape(picture, moment, clock.word, only) | {"view": view}
+        # a forecast is of what was known: of what happened there is nothing to foresee
+        likely = forecasts(self.office, picture, moment) if view == "known" else NOTHING_FORECAST
+        return picture_shape(picture, moment, clock.word, only, likely) | {"view": view}
 
     def _roster_then(self, at: datetime) -> Roster | None:
         """The roster as the office knew it at a moment; None before the first, or where it was not kept."""

@@ -123,3 +123,16 @@ def test_what_the_clock_raised_is_seen(house: House) -> None:
 def test_a_desk_key_reads_everything(house: House) -> None:
     second = issue_key(house.office, Sender.at_desk("Back desk"))
     assert len(house.get("/picture", second).body["places"]) == 2
+
+
+def test_a_place_on_its_way_has_a_forecast_and_one_that_is_not_heard_from_or_is_open_has_none(house: House) -> None:
+    house.post(a_report())
+    first, second = house.get("/picture").body["places"]
+    assert 0 <= first["chance_late"] <= 1
+    assert first["likely_open_at"] >= "2026-11-03T12:00:00Z"
+    assert (second["chance_late"], second["likely_open_at"]) == (None, None)
+    then = house.get("/picture?view=known&at=2026-11-03T05:45:00-06:00").body["places"][0]
+    assert (then["chance_late"], then["likely_open_at"]) == (first["chance_late"], first["likely_open_at"])
+    assert house.get("/picture?view=happened").body["places"][0]["likely_open_at"] is None
+    house.post(a_report(key="k-open", step="open"))
+    assert house.get("/picture").body["places"][0]["chance_late"] is None
