@@ -1,6 +1,6 @@
 """Where what the office knew and what was so differ, by how much, and who had acted: one row a place."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import timedelta
 
 from county.domain.entries import REPORT_KINDS, Entry, Kind
@@ -9,6 +9,7 @@ from county.domain.replay import Beside, Replay
 from county.domain.standing import Standing
 from dashboard import entry_words, words
 from dashboard.board_now import Board
+from dashboard.feed import once
 from dashboard.list_row import ListRow
 from dashboard.review.moment import Moment
 
@@ -26,8 +27,13 @@ def _opening_behind(each: Beside, board: Board) -> timedelta:
     """How much later the office learned of the opening, where it did not know of it yet; else nothing."""
     if each.happened.opened_at is None or each.known.opened_at is not None:
         return timedelta(0)
-    how = opening(board.place_by_id[each.place].day)
-    return how.behind if how else timedelta(0)
+    return once(behind, board).get(each.place, timedelta(0))
+
+
+def behind(board: Board) -> Mapping[str, timedelta]:
+    """By place, how much later than it opened the office learned of it."""
+    every = ((now.place.place, opening(now.day)) for now in board.places)
+    return {place: how.behind for place, how in every if how}
 
 
 def more(moment: Moment) -> str:

@@ -11,6 +11,7 @@ from county.domain.replay import Beside
 from county.domain.standing import Standing
 from dashboard import words
 from dashboard.board_now import Board
+from dashboard.feed import once
 from dashboard.markup import Markup, mark, number, tag, text
 
 NAMED = 8
@@ -90,18 +91,28 @@ def _count(standing: Standing, moment: Moment) -> Markup:
     return tag("tr", name, *(tag("td", number(said)) for said in (f"{known:,}", f"{happened:,}", apart)))
 
 
+def on_the_map(board: Board) -> Mapping[str, tuple[str, str, float, float]]:
+    """The places whose coordinates are known, by id: id, name, longitude and latitude."""
+    return {
+        place.place: (place.place, place.name, place.longitude, place.latitude)
+        for place in (now.place for now in board.places)
+        if place.latitude is not None and place.longitude is not None
+    }
+
+
 def map_of(moment: Moment, board: Board, side: str) -> dict[str, object]:
     """One of the two maps, `known` or `happened`; the worst of the places that stood otherwise than known are named."""
-    glance = _SIDES[side]
-    other = {each.place for each in moment.apart if each.known.standing is not each.happened.standing}
-    named = {each.place for each in moment.apart[:NAMED]} & other
-    places = []
-    for each in sorted(moment.places, key=lambda each: _WORST.index(glance(each).standing)):
-        place = board.place_by_id[each.place].place
-        if place.latitude is not None and place.longitude is not None:
-            standing = glance(each).standing.value
-            where = (place.longitude, place.latitude)
-            places.append([place.place, place.name, *where, standing, place.place in named, ""])
+    glance, where = _SIDES[side], once(on_the_map, board)
+    named = {each.place for each in moment.apart[:NAMED] if each.known.standing is not each.happened.standing}
+    standings: dict[Standing, list[str]] = {standing: [] for standing in _WORST}
+    for each in moment.places:
+        standings[glance(each).standing].append(each.place)
+    places = [
+        [*where[place], standing.value, place in named, ""]
+        for standing, those in standings.items()
+        for place in those
+        if place in where
+    ]
     says = {"known": "as the office knew it", "happened": "as it happened"}[side]
     label = f"Map of {words.counted(len(places), 'place')} {says}; the counts beside it say the same."
     return {"places": places, "label": label, "words": {each.value: words.STANDING[each] for each in Standing}}
