@@ -19,7 +19,7 @@ from dashboard.pattern_words import what
 SHORT = 48
 """As many letters of a report's own words as stand in a row without being cut."""
 _STOPPING = (Effect.DANGER, Effect.STOPPED)
-EXPECTED_LATE = "expected-late"
+EXPECTED_LATE, CLOCK = "expected-late", "clock"
 _SAID_BY_THE_PLACE = frozenset({"late-opening", EXPECTED_LATE, "step-overdue", "silent"})
 
 
@@ -121,12 +121,17 @@ def _group(now: PlaceNow, forecast: OpeningForecast | None, board: Board) -> Gro
         return Group.HELD_UP
     if now.standing is Standing.UNHEARD:
         return Group.UNHEARD if board.as_of >= now.expected.first_due_at else Group.NOT_DUE
-    if forecast and foreseen.outlook(forecast, board.plan) is Outlook.LATE:
+    outlook = foreseen.outlook(forecast, board.plan) if forecast else None
+    cases = [case for case in now.open_cases if outlook is not Outlook.ON_COURSE or not _was_forecast(case)]
+    if outlook is Outlook.LATE or any(case.exception == EXPECTED_LATE for case in cases):
         return Group.EXPECTED_LATE
-    if any(case.exception == EXPECTED_LATE for case in now.open_cases):
-        return Group.EXPECTED_LATE
-    at_risk = any(case.effect is not Effect.RECORD for case in now.open_cases)
+    at_risk = any(case.effect is not Effect.RECORD for case in cases)
     return Group.OVERDUE if at_risk or overdue(now, board) else Group.ON_COURSE
+
+
+def _was_forecast(case: Case) -> bool:
+    """Whether only an earlier forecast stands behind a case; where a newer one says otherwise, that one counts."""
+    return case.exception == EXPECTED_LATE and case.raised_by == CLOCK
 
 
 def says(look: Look, board: Board) -> str:

@@ -2,7 +2,7 @@
 
 from dashboard.board_now import Board
 from dashboard.looks import Group, looks, overdue, says
-from tests.builders import a_full_opening, a_step, after, an_exception, an_interruption, before, clock
+from tests.builders import a_full_opening, a_step, after, an_exception, an_interruption, before, clock, raised
 from tests.dashboard.a_board import a_board, a_forecast
 
 
@@ -107,3 +107,19 @@ def test_what_was_not_heard_from_is_never_expected_late_but_unheard() -> None:
         Group.UNHEARD,
         Group.NOT_DUE,
     }
+
+
+def test_where_a_newer_forecast_says_on_course_an_older_one_no_longer_counts_but_the_places_own_word_does() -> None:
+    was_forecast = raised("expected-late", "open", before(40))
+    told = an_exception("expected-late", before(39))
+    for entry, chance, group in (
+        (was_forecast, 0.6, Group.EXPECTED_LATE),
+        (was_forecast, 0.3, Group.EXPECTED_LATE),
+        (was_forecast, 0.1, Group.ON_COURSE),
+        (told, 0.1, Group.EXPECTED_LATE),
+    ):
+        ahead = a_forecast("P014", "06:00", "06:00", "06:04", chance)
+        board = a_board(*STAFFED, entry, now=before(31), forecasts=[ahead])
+        assert [look.group for look in looks(board) if look.now.place.place == "P014"] == [group]
+    # as it happened nothing is forecast, and the case stands
+    assert Group.EXPECTED_LATE in {look.group for look in looks(a_board(*STAFFED, was_forecast, now=before(31)))}
