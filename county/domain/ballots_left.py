@@ -66,7 +66,9 @@ class Supply:
     def short(self, limits: Limits) -> bool:
         """Whether they end too early, and so soon that the county acts."""
         gone = self.runs_out_at
-        return self.ends_before(limits.ballots_margin) and gone is not None and gone - self.at <= limits.ballots_ahead
+        if gone is None or gone - self.at > limits.ballots_ahead:
+            return False
+        return gone < self.needed_until + limits.ballots_margin
 
 
 def supplies(day: PlaceDay, expected: Expected, limits: Limits, lines: Sequence[Wait]) -> tuple[Supply, ...]:

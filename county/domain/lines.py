@@ -89,5 +89,7 @@ def waits(day: PlaceDay, expected: Expected, limits: Limits) -> tuple[Wait, ...]
 
 def voting_over(day: PlaceDay, expected: Expected) -> datetime | None:
     """When the last voter had voted; where the plan has no such step, when the place closed. None before."""
-    has_step = any(step.key == LAST_VOTER for step in expected.steps)
-    return day.done.get(LAST_VOTER if has_step else "closed") or day.received_at
+    at = day.done.get(LAST_VOTER) or day.received_at
+    if at or day.closed_at is None:
+        return at
+    return None if any(step.key == LAST_VOTER for step in expected.steps) else day.closed_at

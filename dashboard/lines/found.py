@@ -10,6 +10,8 @@ from county.domain.lines import Wait, voting_over
 from county.domain.picture import PlaceNow
 from dashboard.board_now import Board
 
+_NO_TIME = timedelta(0)
+
 
 class Line(IntEnum):
     """How a place's line stands, the worst first; every place is in exactly one."""
@@ -56,7 +58,7 @@ class PlacePaper:
 def place_line(board: Board, now: PlaceNow) -> PlaceLine:
     """How one place's line stands."""
     wait, limits = now.wait, board.plan.limits
-    age = board.as_of - wait.at if wait else timedelta(0)
+    age = board.as_of - wait.at if wait else _NO_TIME
     if (voting := _voting(board, now)) is not None:
         line = Line.OVER if voting else Line.NOT_YET
     elif wait is None or not wait.known or age > limits.count_old_after:
@@ -69,7 +71,7 @@ def place_line(board: Board, now: PlaceNow) -> PlaceLine:
 def place_paper(board: Board, now: PlaceNow) -> PlacePaper:
     """How one place's ballots stand."""
     supply, limits = now.supply, board.plan.limits
-    age = board.as_of - supply.at if supply else timedelta(0)
+    age = board.as_of - supply.at if supply else _NO_TIME
     if (voting := _voting(board, now)) is not None:
         paper = Paper.OVER if voting else Paper.NOT_YET
     elif supply is None or age > limits.count_old_after or (supply.left and supply.pace is None):
