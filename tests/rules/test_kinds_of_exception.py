@@ -27,7 +27,7 @@ USUAL = {
 
 # what a person reports and nothing else can show, so far
 REPORTED_ONLY = {
-    *("threat", "medical", "fire", "evacuation", "expected-late", "on-battery", "pollbook-outage"),
+    *("threat", "medical", "fire", "evacuation", "on-battery", "pollbook-outage"),
     *("paper-list-missing", "scanner-jam", "accessible-device-down", "wrong-ballots"),
     "other",
 }
