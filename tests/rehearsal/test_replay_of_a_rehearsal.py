@@ -58,7 +58,8 @@ def test_replay_equals_the_live_board_at_fifty_random_moments_field_by_field(
     played: tuple[PlayedDay, list[Live]],
 ) -> None:
     day, live = played
-    replay = Replay(day.following.picture.roster, day.following.picture.plan, day.following.entries)
+    picture = day.following.picture
+    replay = Replay(picture.roster, picture.plan, day.following.entries, folded=picture.places)
     assert len(live) == MOMENTS
     for then in live:
         beside = {each.place: each.known for each in replay.everywhere(then.at)}
@@ -75,6 +76,22 @@ def test_replay_equals_the_live_board_at_fifty_random_moments_field_by_field(
                 now.minutes_late,
             )
             assert brief.open_cases == tuple(case.case for case in now.open_cases)
+
+
+def test_replay_equals_the_picture_of_what_had_happened_by_then_too(
+    played: tuple[PlayedDay, list[Live]],
+) -> None:
+    day, live = played
+    now = day.following.picture
+    replay = Replay(now.roster, now.plan, day.following.entries, folded=now.places)
+    for then in live[::-5]:
+        picture = replay.picture(then.at, View.HAPPENED)
+        beside = {each.place: each.happened for each in replay.everywhere(then.at)}
+        for of_place in picture.everywhere(then.at):
+            brief = beside[of_place.place.place]
+            assert (brief.standing, brief.opened_at) == (of_place.standing, of_place.day.opened_at)
+            assert brief.minutes_late == of_place.minutes_late
+            assert brief.open_cases == tuple(case.case for case in of_place.open_cases)
 
 
 def test_the_rehearsal_it_was_held_against_had_everything_in_it(played: tuple[PlayedDay, list[Live]]) -> None:
