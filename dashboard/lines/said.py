@@ -23,29 +23,27 @@ def sentence(board: Board) -> str:
     if number[Line.NOT_YET] == len(every):
         first = min(now.expected.opens_at for now in board.places)
         return f"No place has opened yet; the first opens at {words.clock(first, board.zone)}."
-    voting = len(every) - number[Line.OVER] - number[Line.NOT_YET]
-    return " ".join(part for part in (_waits(board, voting), _unknown(number, voting), _ballots(board)) if part)
+    return " ".join(part for part in (_waits(board), _unknown(number, len(every)), _ballots(board)) if part)
 
 
-def _waits(board: Board, voting: int) -> str:
+def _waits(board: Board) -> str:
+    every = once(lines, board)
+    number = counted(every)
     limit = words.counted(board.plan.limits.wait_minutes, "minute")
-    long = [each for each in once(lines, board) if each.line is Line.LONG]
-    if not long:
-        return f"No wait of more than {limit} is known of."
-    worst = long[0]
-    at = f"{len(long):,} of {words.counted(voting, 'place')}"
-    assert worst.wait is not None
-    lead = f"Voters wait more than {limit} at {at}"
-    return f"{lead}, longest at {worst.now.place.name}: {about(worst.wait, unit='')}."
+    worst = every[0].wait
+    if not number[Line.LONG] or worst is None:
+        over = number[Line.OVER]
+        of = words.counted(len(every), "place")
+        return f"Voting is over at {over:,} of {of}." if over else f"No wait of more than {limit} is known of."
+    lead = f"Voters wait more than {limit} at {number[Line.LONG]:,} of {words.counted(len(every), 'place')}"
+    return f"{lead}, longest at {every[0].now.place.name}: {about(worst, unit='')}."
 
 
-def _unknown(number: Mapping[Line, int], voting: int) -> str:
+def _unknown(number: Mapping[Line, int], total: int) -> str:
     unknown = number[Line.NOT_KNOWN]
-    if not unknown:
-        return ""
-    if unknown == voting:
+    if unknown == total:
         return "The wait is not known at any place."
-    return f"The wait is not known at {words.counted(unknown, 'place')}."
+    return f"The wait is not known at {words.counted(unknown, 'place')}." if unknown else ""
 
 
 def _ballots(board: Board) -> str:

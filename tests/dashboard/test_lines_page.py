@@ -127,6 +127,8 @@ def test_before_the_first_opening_and_after_the_last_voter_there_is_nothing_to_s
     over = a_board(*DAY, *closed, now=after(hours=14))
     assert said.sentence(over) == "Voting is over at all 3 places."
     assert set(stands(over).values()) == {Line.OVER}
+    but_one = a_board(*DAY, *closed[:2], now=after(hours=14))
+    assert said.sentence(but_one) == "Voting is over at 2 of 3 places. The wait is not known at 1 place."
 
 
 def test_the_table_has_every_place_in_words() -> None:
