@@ -26,6 +26,16 @@ from county.settings import settings_from
 
 _COMMANDS = (setting_up, roster, rovers, plan, keys, people, ready, ledger, export, archive, device_logs, rehearse)
 PROGRAM = "python -m county"
+_HINTS = (
+    ("disk is full", "nothing was changed; make room on the disk"),
+    ("disk I/O error", "is the disk full, or failing?"),
+    ("unable to open database file", "may this user read and write it, and its folder?"),
+    ("readonly database", "this user may not write it"),
+    ("malformed", "it is damaged; keep it, and restore a backup into a new data folder"),
+    ("not a database", "it is damaged; keep it, and restore a backup into a new data folder"),
+    ("is locked", "another program held it all the while; try again"),
+)
+"""What a person can do about the driver's words, by a part of them."""
 
 
 def parser() -> Parser:
@@ -48,11 +58,15 @@ def main(arguments: Sequence[str], environ: Mapping[str, str]) -> int:
         return _refuse(str(error))
     except DBAPIError as error:
         # the driver's own words, without the address, which may hold a password
-        return _refuse(f"POLLRISE_DATABASE_URL: the database cannot be used: {error.orig}")
+        says = f"POLLRISE_DATABASE_URL: the database cannot be used: {error.orig}"
+        return _refuse(says + next((f" ({hint})" for words, hint in _HINTS if words in str(error.orig)), ""))
     except BrokenPipeError:
         # whoever read the lines has read enough; nothing more may be said, not even at exit
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 141
+    except OSError as error:
+        # a disk that is full, or a file that may not be read or written
+        return _refuse(": ".join(str(part) for part in (error.filename, error.strerror or error) if part))
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 130

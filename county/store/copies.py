@@ -14,7 +14,7 @@ from sqlalchemy.exc import DatabaseError
 from county.errors import BadCopy, BadSetting
 from county.settings import sqlite_url
 from county.store import chain, copied_files, ledger
-from county.store.engine import make_engine, reading, writing
+from county.store.engine import make_engine, reading, sqlite_library, writing
 from county.store.locks import HEAD, hold
 from county.store.migrate import migrate, revision
 from county.store.schema import (
@@ -60,6 +60,9 @@ def back_up(
         part.rename(file)
     except OSError as error:
         raise BadCopy(f"{file} cannot be written: {error.strerror or error}") from None
+    except (sqlite_library().Error, DatabaseError) as error:
+        # the copy's disk may be full, or what is to be copied damaged; the driver says which
+        raise BadCopy(f"{file} cannot be written: {getattr(error, 'orig', error)}") from None
     finally:
         part.unlink(missing_ok=True)
     _make_durable(file.parent)

@@ -577,3 +577,20 @@ def _damage(database: Path) -> None:
     connection.execute("UPDATE ledger SET entry = replace(entry, '05:31', '05:32') || ' ' WHERE seq = 3")
     connection.commit()
     connection.close()
+
+
+def test_a_damaged_database_is_one_line_with_what_to_do(county: Shell) -> None:
+    for file in county.data.glob("pollrise.db*"):
+        file.unlink()
+    (county.data / "pollrise.db").write_text("this is no database", encoding="utf-8")
+    for words in (("verify",), ("people", "list"), ("init",)):
+        refused(county(*words), "restore a backup into a new data folder")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no device that is always full")
+def test_a_full_disk_is_one_line_and_loses_no_key(county: Shell, tmp_path: Path) -> None:
+    (tmp_path / "cards.pdf").symlink_to("/dev/full")
+    said = county("keys", "issue", "--all", "--cards", str(tmp_path / "cards.pdf"))
+    # the keys were issued and shown all the same
+    assert (said.code, len(said.lines)) == (2, 2)
+    assert said.err.splitlines()[-1] == "python -m county: No space left on device"
