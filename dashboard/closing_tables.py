@@ -47,16 +47,14 @@ def in_order(board: Board) -> list[PlaceClosing]:
     return sorted(once(places, board), key=_rank)
 
 
-def _rank(each: PlaceClosing) -> tuple[int, int, int, str]:
+def _rank(each: PlaceClosing) -> tuple[int, int, str]:
     off = each.difference
-    over = each.account.over_check_ins if each.account else None
-    group = 0 if off else 1 if over else 2 if off is None else 3
-    return group, -abs(off or 0), -abs(over or 0), each.now.place.place
+    return 0 if off else 1 if off is None else 2, -abs(off or 0), each.now.place.place
 
 
 def off(board: Board) -> list[PlaceClosing]:
-    """The places where counts are known and do not agree."""
-    return [each for each in once(in_order, board) if each.difference or (each.account and each.account.over_check_ins)]
+    """The places whose ballots do not balance, the largest difference first."""
+    return [each for each in once(in_order, board) if each.difference]
 
 
 def balance_table(board: Board, chosen: Iterable[PlaceClosing]) -> Markup:
@@ -71,7 +69,7 @@ def _ballots(each: PlaceClosing) -> list[Markup]:
         *(_count(count) for count in _counts(each)),
         _difference(each.difference),
         _count(account.check_ins if account else None),
-        _difference(account.over_check_ins if account else None),
+        _signed(account.over_check_ins if account else None),
         _reason(each),
     ]
 
@@ -89,10 +87,12 @@ def _count(value: int | None) -> Markup:
     return quiet(NOT_KNOWN) if value is None else text(f"{value:,}")
 
 
+def _signed(value: int | None) -> Markup:
+    return text(f"{value:+,}") if value else _count(value)
+
+
 def _difference(value: int | None) -> Markup:
-    if not value:
-        return _count(value)
-    return tag("span", text(f"{value:+,}"), cls="pr-warn")
+    return tag("span", _signed(value), cls="pr-warn") if value else _count(value)
 
 
 def _reason(each: PlaceClosing) -> Markup:
@@ -136,8 +136,21 @@ def otherwise(board: Board) -> list[PlaceClosing]:
 
 
 def _unchecked(each: PlaceClosing) -> str:
-    names = ", ".join(seal_name(seal, each) for seal in each.custody.unchecked_seals)
-    return f"seals not checked: {names}" if each.back and names else ""
+    """The seals of items that came back without anybody having told of them; a device may come another day."""
+    items = {way.here.name for way in each.custody.items if way.back_at}
+    names = ", ".join(seal_name(seal, each) for seal in each.custody.unchecked_seals if seal.on in items)
+    return f"seals not checked: {names}" if names else ""
+
+
+def devices_unchecked(board: Board) -> str:
+    """How many devices' seals, put on at closing, nobody has told of at the office."""
+    held = board.roster.device_by_id
+    seals = [s for each in once(places, board) if each.back for s in each.custody.unchecked_seals if s.on in held]
+    if not seals:
+        return ""
+    return (
+        f"{words.counted(len(seals), 'seal')} on devices put on at closing, not looked at yet: devices may come later."
+    )
 
 
 def otherwise_rows(board: Board) -> list[ListRow]:

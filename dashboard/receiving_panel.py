@@ -118,7 +118,7 @@ def _a_seal(board: Board, here: PlaceClosing, asked: SealAsked) -> None:
     place = here.now.place.place
     if_here = "" if asked.item else ", if it is here"
     st.text_input(f"Seal of {asked.says}{if_here}: number found", key=widget(seal(place, asked)), max_chars=60)
-    st.checkbox(f"Not whole, or not there: {asked.says}", key=widget(cut(place, asked)))
+    st.checkbox("Not whole, or not there", key=widget(cut(place, asked)))
     differs = differences(said_so_far(here), here).get(asked)
     if differs:
         _alarm(board, (differs,))

@@ -8,7 +8,7 @@ from dashboard.feed import once
 
 
 def closing(board: Board) -> None:
-    """The sentence; who is not closed; taking in; the ballots; what is still out, and what came back otherwise."""
+    """The sentence; who is not closed, what is still out; taking in, what came back otherwise; the ballots."""
     layout.heading(board, once(closing_now.sentence, board))
     if not board.places:
         layout.empty("The roster is empty.", "Load it with: python -m county roster load FILE...")
@@ -19,11 +19,11 @@ def closing(board: Board) -> None:
     left, right = st.columns([1.25, 1], gap="medium")
     with left:
         not_closed(board)
-        ballots(board)
+        still_out(board)
     with right:
         receiving_panel.take_in(board)
         otherwise(board)
-        still_out(board)
+    ballots(board)
 
 
 def not_closed(board: Board) -> None:
@@ -56,6 +56,7 @@ def otherwise(board: Board) -> None:
     layout.section("Missing or in doubt", "" if found else "nothing so far, of what was taken in")
     if found:
         shown.rows(found, key="otherwise", label="Missing or in doubt", kind="few", chosen=going.to_place)
+    layout.note(once(closing_tables.devices_unchecked, board))
 
 
 def still_out(board: Board) -> None:
