@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from county.domain.expected import Expected, ExpectedStep
 from county.domain.plan import Anchor
+from county.rehearsal.carrying import CARRYING, Material
 from county.rehearsal.luck import Luck
 from county.rehearsal.sent import lognormal, minutes
 from county.rehearsal.sheet import Sheet
@@ -34,8 +35,8 @@ class Papers:
     brought: int | None = None
 
 
-def closing(sheet: Sheet, expected: Expected, luck: Luck, rng: Random) -> None:
-    """Write down the closing steps of the plan, each around the time it is due."""
+def closing(sheet: Sheet, expected: Expected, luck: Luck, carried: Material, rng: Random) -> None:
+    """Write down the closing steps of the plan, each around the time it is due; `carried` is what leaves at the end."""
     off = rng.choice((-1, 1, 2))
     papers = _papers(sheet, expected, off if sheet.place in luck.out_of_balance else 0, rng)
     steps = [each for each in expected.steps if each.step.anchor is Anchor.CLOSING]
@@ -45,6 +46,9 @@ def closing(sheet: Sheet, expected: Expected, luck: Luck, rng: Random) -> None:
         if step.key == "received" and sheet.place in luck.not_back:
             return
         at = max(at, _done_at(step, expected.closes_at, in_line, rng))
+        if step.key in CARRYING:
+            CARRYING[step.key](sheet, at, carried, luck)
+            continue
         for number, device in enumerate(step.devices or ("",)):
             where: Fields = {"device": device} if device else {}
             found = _FOUND.get(step.key, _nothing)(papers, device, rng)

@@ -32,6 +32,8 @@ class Luck:
     put_right: frozenset[str]
     out_of_balance: frozenset[str]
     not_back: frozenset[str]
+    not_there: frozenset[str]
+    other_seal: frozenset[str]
     short_of_ballots: frozenset[str]
 
 
@@ -60,6 +62,8 @@ def draw(roster: Roster, regime: Regime, run: str, hours: int) -> Luck:
         put_right=some(rest - ahead, 0.03, chance(run, "put right"), always=True),
         out_of_balance=some(told, 0.04, chance(run, "out of balance"), always=True),
         not_back=some(told, 0.02, chance(run, "not back"), always=True),
+        not_there=some(told, regime.custody, chance(run, "not there"), always=regime.custody > 0),
+        other_seal=some(told, regime.custody, chance(run, "other seal"), always=regime.custody > 0),
         short_of_ballots=some(told, regime.short_of_ballots, chance(run, "short of ballots")),
     )
 

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 from county.domain.expected import Expected
 from county.domain.plan import Plan
+from county.rehearsal.carrying import material
 from county.rehearsal.closing import closing
 from county.rehearsal.evidence import ODDITIES, evidence
 from county.rehearsal.lateness import Cause
@@ -33,7 +34,8 @@ def officers_day(expected: Expected, plan: Plan, luck: Luck, run: str, hours: in
     _calls(sheet, expected, luck, went.opened_at, until, rng)
     counts(sheet, expected, went.opened_at, until, luck, rng)
     if until == expected.closes_at:
-        closing(sheet, expected, luck, chance(run, place, "closing"))
+        carried = material(expected, plan.items, chance(run, place, "material"))
+        closing(sheet, expected, luck, carried, chance(run, place, "closing"))
     return sheet
 
 

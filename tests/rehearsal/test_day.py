@@ -7,6 +7,7 @@ from datetime import timedelta
 
 import pytest
 
+from county.domain.custody import SealState, custody
 from county.domain.expected import expected_of
 from county.domain.intake import Hand, content, take
 from county.domain.picture import Picture
@@ -213,3 +214,28 @@ def test_the_papers_of_a_place_balance_but_for_a_few_where_it_is_written_down() 
     began = {case.place for case in picture.cases() if case.exception == "nonzero-start-count"}
     assert noted
     assert out == noted | began
+
+
+def closed(regime: str, seed: int) -> Picture:
+    """The sample county after a whole day."""
+    return Picture.of(sample_county(), sample_plan(), entries_of(a_day(regime, seed, WHOLE_DAY)))
+
+
+def test_what_left_comes_back_seal_by_seal_and_on_a_rough_day_not_everywhere() -> None:
+    normal, rough = closed("normal", 1), closed("rough", 1)
+    for picture, some in ((normal, False), (rough, True)):
+        found = [custody(state.day.steps, state.expected, picture.plan.items) for state in picture.places.values()]
+        back = [each for each in found if each.back_at]
+        assert len(back) > 35
+        assert all(each.left_at and each.carried_by and each.received_by for each in back)
+        assert any(each.missing for each in back) is some
+        assert any(seal.state is SealState.DIFFERS for each in back for seal in each.seals) is some
+        assert sum(seal.state is SealState.AGREES for each in back for seal in each.seals) > 2 * len(back)
+    assert {"item-missing", "custody-gap"} <= {case.exception for case in rough.cases()}
+
+
+def test_a_county_whose_plan_lists_no_items_closes_as_before() -> None:
+    plan = replace(sample_plan(), items=())
+    whole = made_up_day(sample_county(), plan, "rough", 1, WHOLE_DAY)
+    assert not any("items" in sent.raw or "item" in sent.raw for sent in whole)
+    assert sum(sent.raw.get("step") == "received" for sent in whole) > 35
