@@ -11,5 +11,5 @@ class ForecastLimits:
     What counts as late is the limit `late_grace`, as for the opening itself.
     """
 
-    chance: float = 0.5
+    chance: float = 0.6
     ahead: timedelta = timedelta(minutes=60)

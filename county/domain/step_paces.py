@@ -8,8 +8,8 @@ from types import MappingProxyType
 from county.domain.earlier_steps import EarlierStep
 from county.domain.plan import Plan, Step
 
-LEAST_MINUTES = 2.0
-"""Steps with one due time still follow each other; none is reckoned shorter by the plan: a judgement."""
+LEAST_MINUTES = 1.0
+"""Steps due at one time are done side by side; each is reckoned as so much more, at least: a judgement."""
 ARRIVAL_MINUTES = 30.0
 """The first step is reckoned as begun so long before its usual time, because nothing comes before it: a judgement."""
 

@@ -37,7 +37,7 @@ def test_a_place_that_has_hardly_begun_is_raised_with_its_figures(office: Office
     [entry] = expected(office)
     assert entry["key"] == "clock/expected-late/P014/open"
     assert (entry["effect"], entry["by"], entry["happened_at"]) == ("at-risk", "clock", write_moment(at("05:55")))
-    assert 50 <= int(str(entry["chance_late"])) <= 99
+    assert 60 <= int(str(entry["chance_late"])) <= 99
     moments = [str(entry[f"{name}_open_at"]) for name in ("earliest", "likely", "latest")]
     assert moments == sorted(moments)
     assert str(entry["says"]).startswith("likely to open 06:")

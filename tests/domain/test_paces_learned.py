@@ -46,7 +46,7 @@ def test_without_an_earlier_election_the_plans_own_gaps_stand() -> None:
     paces = paces_of((), PLAN)
     assert paces == paces_of_plan(PLAN)
     assert tuple(paces.steps) == KEYS
-    assert [paces.steps[key].minutes for key in KEYS] == [30, 15, 5, 2, 5, 5]
+    assert [paces.steps[key].minutes for key in KEYS] == [30, 15, 5, 1, 5, 5]
     assert (paces.arrival, paces.election) == (-75, "")
 
 

@@ -13,7 +13,7 @@ LINES = SMALL.count("\n")
 
 
 def test_a_plan_that_says_nothing_means_what_is_usual() -> None:
-    assert parse_plan(SMALL, "plan.toml").forecast == ForecastLimits(0.5, timedelta(minutes=60))
+    assert parse_plan(SMALL, "plan.toml").forecast == ForecastLimits(0.6, timedelta(minutes=60))
 
 
 def test_every_key_is_read() -> None:

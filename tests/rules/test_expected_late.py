@@ -46,7 +46,7 @@ def test_the_figures_stand_beside_the_words() -> None:
     }
 
 
-@pytest.mark.parametrize(("chance", "raised"), [(0.49, 0), (0.5, 1), (1.0, 1)])
+@pytest.mark.parametrize(("chance", "raised"), [(0.59, 0), (0.6, 1), (1.0, 1)])
 def test_below_the_plans_chance_nothing_is_raised(chance: float, raised: int) -> None:
     assert len(due_of(replace(LIKELY, chance_late=chance), before(30))) == raised
     strict = replace(a_plan(), forecast=ForecastLimits(chance=0.9))
