@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, fields
 from datetime import timedelta
+from typing import Any
 
 from county.domain.effects import Effect
 from county.domain.moments import whole_minutes
@@ -121,9 +122,22 @@ _LESS_IS_WORSE = {"copies", "signers", "officers", "route_inches", "door_inches"
 
 def _looser(before: Plan, after: Plan) -> Iterator[str]:
     for field in fields(after.limits):
-        was, now = getattr(before.limits, field.name), getattr(after.limits, field.name)
+        was, now = (_limit(plan, field.name) for plan in (before, after))
         if (field.name in _LATER_IS_WORSE and now > was) or (field.name in _LESS_IS_WORSE and now < was):
             yield f"The limit {field.name} is looser: {_said(now)}, not {_said(was)}; the board raises less."
+
+
+def _limit(plan: Plan, name: str) -> Any:
+    """A limit of the plan; none at all is looser than any."""
+    value = getattr(plan.limits, name)
+    return timedelta.max if name == "on_the_way" and not value else value
+
+
+def _items_gone(before: Plan, after: Plan) -> Iterator[str]:
+    keys = {item.key for item in after.items}
+    for item in before.items:
+        if item.key not in keys:
+            yield f'The item "{item.key}" is gone: nobody is asked for it, and nobody misses it.'
 
 
 def _slower(before: Plan, after: Plan) -> Iterator[str]:
@@ -165,6 +179,7 @@ QUESTIONS = (
     Question("role-without-people", _nobody_has),
     Question("other-address", _other_addresses),
     Question("looser-limit", _looser),
+    Question("item-gone", _items_gone),
     Question("slower-target", _slower),
     Question("printed-words", _printed),
     Question("instruction-gone", _instructions_gone),
@@ -172,4 +187,6 @@ QUESTIONS = (
 
 
 def _said(value: object) -> str:
+    if value == timedelta.max:
+        return "none"
     return f"{whole_minutes(value)} min" if isinstance(value, timedelta) else str(value)

@@ -41,3 +41,17 @@ def forecast(plan: Plan) -> Markup:
 
 def _limits(limits: PatternLimits | ForecastLimits) -> Markup:
     return table(("Limit", "Is"), ((field.name, cell(getattr(limits, field.name))) for field in fields(limits)))
+
+
+def items(plan: Plan) -> Markup:
+    """What each place brings to the office at the end of the day."""
+    rows = (
+        (
+            item.says,
+            f"each {words.listed([plan.word(type_) for type_ in item.types], 'and')}" if item.types else "the place",
+            "wherever it is not there" if item.needed else "only where it was told to have left",
+            "yes" if item.sealed else "no",
+        )
+        for item in plan.items
+    )
+    return table(("Item", "One for", "Missing", "Under a seal"), rows)

@@ -127,5 +127,6 @@ TABLES: Mapping[str, Callable[[Plan], Markup]] = {
     "Instructions": instructions,
     "Rovers": plan_more_tables.rovers,
     "Patterns": plan_more_tables.patterns,
+    "Brought back": plan_more_tables.items,
     "Forecast": plan_more_tables.forecast,
 }

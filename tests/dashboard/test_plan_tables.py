@@ -23,6 +23,7 @@ SAYS = {
     "Instructions": "Call the place, then its second number.",
     "Rovers": "road_factor",
     "Patterns": "30 min",
+    "Brought back": "Used ballots, container sealed",
     "Forecast": "1 h",
 }
 

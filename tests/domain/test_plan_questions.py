@@ -7,6 +7,7 @@ import pytest
 
 from county.domain.effects import Effect
 from county.domain.exception_kinds import ExceptionKind
+from county.domain.items import Item
 from county.domain.plan import Contact, Plan, Reach, Rung, Target
 from county.domain.plan_questions import QUESTIONS, questions
 from tests.builders import a_plan
@@ -14,7 +15,8 @@ from tests.builders import a_plan
 FIVE = timedelta(minutes=5)
 LEAD = Contact("Odessa Marl", ("lead",))
 BEFORE = replace(
-    a_plan(),
+    a_plan(on_the_way=FIVE),
+    items=(Item("keys", "Keys"),),
     targets={Effect.STOPPED: Target(acknowledge=3, on_site=20)},
     ladder=(Rung(Effect.STOPPED, timedelta(0), "acknowledged", ("lead",)),),
     people=(LEAD,),
@@ -48,6 +50,9 @@ CASES = (
     ("other-address", replace(BEFORE, people=(replace(LEAD, notice="setting:LEAD"),)), "Odessa Marl"),
     ("looser-limit", replace(BEFORE, limits=replace(BEFORE.limits, wait_minutes=90)), "wait_minutes is looser: 90"),
     ("looser-limit", replace(BEFORE, limits=replace(BEFORE.limits, signers=0)), "signers is looser: 0"),
+    ("looser-limit", replace(BEFORE, limits=replace(BEFORE.limits, on_the_way=2 * FIVE)), "10 min, not 5 min"),
+    ("looser-limit", replace(BEFORE, limits=replace(BEFORE.limits, on_the_way=0 * FIVE)), "none, not 5 min"),
+    ("item-gone", replace(BEFORE, items=()), '"keys" is gone'),
     ("slower-target", replace(BEFORE, targets={Effect.STOPPED: Target(3, 40)}), "on site a case of stopped is 40 min"),
     ("slower-target", replace(BEFORE, targets={}), "acknowledge a case of stopped is gone"),
     ("printed-words", replace(BEFORE, reach=Reach("555-0111")), "cards that are printed"),
