@@ -8,7 +8,7 @@ from datetime import datetime
 from operator import is_
 from types import MappingProxyType
 
-from county.domain.openings import OpeningForecast, forecast_openings
+from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import Picture
 from county.domain.place_state import PlaceState
 from county.domain.plan import Plan
@@ -50,6 +50,9 @@ def forecasts(office: Office, picture: Picture, now: datetime) -> Forecasts:
 
     Costs about 50 ms of processor for 2,000 places where one has changed or the minute has, and nothing otherwise.
     """
+    # a long while to import, and the commands, which forecast nothing, come through here
+    from county.domain.openings import forecast_openings
+
     asked = _Asked(
         paces(office, picture.plan), picture.plan, int(now.timestamp() // 60), tuple(picture.places.values())
     )

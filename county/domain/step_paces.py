@@ -78,7 +78,7 @@ def paces_of_plan(plan: Plan) -> StepPaces:
 
 def paces_of(earlier: Iterable[EarlierStep], plan: Plan) -> StepPaces:
     """The paces an earlier election shows; of what it does not show, and without one, the plan's own."""
-    # the one rests on the other's values, and without an earlier election numpy need not be there
+    # what is learned is told in the values of this file
     from county.domain.paces_learned import learned_paces
 
     told = tuple(earlier)

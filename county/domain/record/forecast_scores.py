@@ -6,7 +6,6 @@ from datetime import datetime, timedelta
 from statistics import fmean
 
 from county.domain.opening_forecast import OpeningForecast
-from county.domain.openings import forecast_openings
 from county.domain.place_replay import View
 from county.domain.place_state import PlaceState
 from county.domain.plan import Plan
@@ -96,6 +95,9 @@ def _score(
     lead: int, plan: Plan, then: _Then, paces: StepPaces, outcomes: Mapping[str, PlaceState], now: datetime
 ) -> ForecastScore:
     """The score of one lead; places whose moment has not come yet are not counted at all."""
+    # a long while to import, and most of the record does without
+    from county.domain.openings import forecast_openings
+
     held: list[_Held] = []
     unheard = open_already = unsettled = 0
     by_moment: dict[datetime, list[str]] = {}
