@@ -8,6 +8,7 @@ from dashboard.elements import element
 from dashboard.list_row import ListRow
 
 _rows, _map, _curves = element("rows"), element("places_map"), element("curves")
+_roll = element("places_roll")
 _first, _typing, _waits = element("first_field"), element("while_typing"), element("waits")
 
 Chosen = Callable[[str], None]
@@ -25,6 +26,11 @@ def rows(data: Sequence[ListRow], *, key: str, label: str, kind: str, chosen: Ch
 def map_of_places(data: Mapping[str, object], *, key: str, high: int, chosen: Chosen, size: float = 1.0) -> None:
     """The map, `high` pixels high; `size` enlarges shapes and names for reading from afar."""
     _map(key=key, data={**data, "high": high, "size": size}, on_chosen_change=_taken(key, chosen))
+
+
+def places_roll(data: Mapping[str, object], *, key: str) -> None:
+    """Send the places of maps that name this roll, so that they are sent only how those stand."""
+    _roll(key=key, data=data)
 
 
 def step_curves(data: Sequence[Mapping[str, object]], *, key: str) -> None:

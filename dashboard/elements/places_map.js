@@ -114,13 +114,23 @@ function name(pen, places, points, wide, radius, taken) {
   })
 }
 
-export default function (component) {
+// The places of a map whose roll was sent beforehand (places_roll.js): worst first, each with how it stands.
+function standing({ roll, stood, named }) {
+  const places = globalThis.prRolls?.get(roll)
+  return places && stood.flatMap(([of, those]) => those.map(at => [...places[at], of, named.includes(at), ""]))
+}
+
+export default function show(component) {
   const { data, parentElement, setTriggerValue } = component
   const box = parentElement.querySelector(".pr-map")
+  const places = data.places ?? standing(data)
+  if (!places) {
+    const again = requestAnimationFrame(() => show(component))
+    return () => cancelAnimationFrame(again)
+  }
   box.style.height = `${data.high}px`
   const canvas = box.querySelector("canvas")
   const tip = box.querySelector(".pr-map-tip")
-  const places = data.places
   let points = []
 
   function paint() {

@@ -53,6 +53,9 @@ def the_day(board: Board) -> None:
     layout.heading(board, moments.sentence(moment, record))
     slider.show(record, moment)
     layout.note("Grey behind the slider: openings the office had not heard of for five minutes or more.")
+    if once(moments.roll, record).name != st.session_state.get("roll"):
+        # the roster has changed since the page was opened
+        shown.places_roll(once(moments.roll, record).data(), key="roll-anew")
     left, *maps = st.columns([1.1, 1, 1], gap="medium")
     with left:
         layout.section("How many places stood how", f"at {words.clock(moment.at, board.zone)}")
@@ -230,8 +233,18 @@ def choose_place() -> None:
         going.place_chooser(board)
 
 
+def send_roll() -> None:
+    """The places of the maps stand outside what is redrawn too."""
+    board = feed.newest()
+    if board and board.places and chosen_part() == "day":
+        on_the_maps = once(moments.roll, at_its_end(board))
+        st.session_state["roll"] = on_the_maps.name
+        shown.places_roll(on_the_maps.data(), key="roll")
+
+
 choose_part()
 choose_place()
+send_roll()
 layout.live(review, lambda newest: newest, to_its_end=chosen_part() != "pack")
 if chosen_part() == "pack":
     pack_part.controls()

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
+from hashlib import sha256
 
 from county.domain.place_replay import Glance
 from county.domain.replay import Beside
@@ -91,28 +92,47 @@ def _count(standing: Standing, moment: Moment) -> Markup:
     return tag("tr", name, *(tag("td", number(said)) for said in (f"{known:,}", f"{happened:,}", apart)))
 
 
-def on_the_map(board: Board) -> Mapping[str, tuple[str, str, float, float]]:
-    """The places whose coordinates are known, by id: id, name, longitude and latitude."""
-    return {
-        place.place: (place.place, place.name, place.longitude, place.latitude)
+@dataclass(frozen=True, slots=True)
+class Roll:
+    """The places whose coordinates are known: id, name, longitude, latitude; `name` is made of them."""
+
+    name: str
+    places: tuple[tuple[str, str, float, float], ...]
+    numbers: Mapping[str, int]
+
+    def data(self) -> dict[str, object]:
+        """As the page is sent it, once."""
+        return {"name": self.name, "places": self.places}
+
+
+def roll(board: Board) -> Roll:
+    """The roll of the places on the map."""
+    places = tuple(
+        (place.place, place.name, place.longitude, place.latitude)
         for place in (now.place for now in board.places)
         if place.latitude is not None and place.longitude is not None
-    }
+    )
+    name = sha256(repr(places).encode()).hexdigest()
+    return Roll(name, places, {place[0]: number for number, place in enumerate(places)})
 
 
 def map_of(moment: Moment, board: Board, side: str) -> dict[str, object]:
-    """One of the two maps, `known` or `happened`; the worst of the places that stood otherwise than known are named."""
-    glance, where = _SIDES[side], once(on_the_map, board)
-    named = {each.place for each in moment.apart[:NAMED] if each.known.standing is not each.happened.standing}
-    standings: dict[Standing, list[str]] = {standing: [] for standing in _WORST}
+    """One of the two maps, `known` or `happened`, over the places of the roll, each by its number, worst first.
+
+    The worst of the places that stood otherwise than known are named.
+    """
+    glance, on_it = _SIDES[side], once(roll, board)
+    named = [each.place for each in moment.apart[:NAMED] if each.known.standing is not each.happened.standing]
+    stood: dict[Standing, list[int]] = {standing: [] for standing in _WORST}
     for each in moment.places:
-        standings[glance(each).standing].append(each.place)
-    places = [
-        [*where[place], standing.value, place in named, ""]
-        for standing, those in standings.items()
-        for place in those
-        if place in where
-    ]
+        if each.place in on_it.numbers:
+            stood[glance(each).standing].append(on_it.numbers[each.place])
     says = {"known": "as the office knew it", "happened": "as it happened"}[side]
-    label = f"Map of {words.counted(len(places), 'place')} {says}; the counts beside it say the same."
-    return {"places": places, "label": label, "words": {each.value: words.STANDING[each] for each in Standing}}
+    label = f"Map of {words.counted(len(on_it.places), 'place')} {says}; the counts beside it say the same."
+    return {
+        "roll": on_it.name,
+        "stood": [[standing.value, those] for standing, those in stood.items() if those],
+        "named": [on_it.numbers[place] for place in named if place in on_it.numbers],
+        "label": label,
+        "words": {each.value: words.STANDING[each] for each in Standing},
+    }

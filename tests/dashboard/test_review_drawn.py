@@ -14,7 +14,7 @@ from county.domain.response import groupings
 from county.domain.roster import Place
 from dashboard.review import day, response_chart
 from dashboard.review.ended import at_its_end
-from dashboard.review.moment import Moment, counts, map_of
+from dashboard.review.moment import Moment, counts, map_of, roll
 from dashboard.review.table import cells, table
 from dashboard.theme import BLUE, VERMILLION
 from tests.builders import CLOSES, a_full_opening, a_plan, a_roster, a_step, after, an_action, an_exception
@@ -106,11 +106,16 @@ def test_counts_and_maps_show_both_sides_and_name_the_places_that_stood_otherwis
     assert "+1" in said
     assert "-1" in said
     known, was = (map_of(moment, board, side) for side in ("known", "happened"))
+    on_it = roll(board)
+    assert len(on_it.places) == 3, "a place without coordinates is not on the map"
     for drawn, standing in ((known, "late"), (was, "open")):
-        shown = drawn["places"]
-        assert isinstance(shown, list)
-        assert {each[0]: (each[4], each[5]) for each in shown}["P014"] == (standing, True)
-        assert len(shown) == 3, "a place without coordinates is not on the map"
+        stood, named = drawn["stood"], drawn["named"]
+        assert isinstance(stood, list)
+        assert isinstance(named, list)
+        assert sorted(number for _, numbers in stood for number in numbers) == [0, 1, 2]
+        number = on_it.numbers["P014"]
+        assert (number in dict(stood)[standing], number in named) == (True, True)
+        assert drawn["roll"] == on_it.name
 
 
 def test_a_long_table_says_how_many_rows_it_leaves_out() -> None:
