@@ -26,7 +26,8 @@ def step_curves(board: Board) -> list[dict[str, object]]:
     """One curve for each step of the morning, or of the closing once that is near."""
     if not board.places:
         return []
-    steps = [step for step in board.plan.steps if step.anchor is _anchor(board)]
+    anchor = _anchor(board)
+    steps = [step for step in board.plan.steps if step.anchor is anchor]
     begins, ends = _window(board, steps)
     return [_curve(board, step, begins, ends) for step in steps]
 
