@@ -1,7 +1,8 @@
 """An entry in words, for people who read the record on paper."""
 
 from collections.abc import Callable, Mapping
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import date, datetime
 from types import MappingProxyType
 from zoneinfo import ZoneInfo
 
@@ -49,9 +50,34 @@ _SAID_OTHERWISE = frozenset(
 )
 
 
-def clock(moment: datetime | None, zone: ZoneInfo, *, seconds: bool = False) -> str:
-    """Wall time in a zone; empty where there is none."""
-    return moment.astimezone(zone).strftime("%H:%M:%S" if seconds else "%H:%M") if moment else ""
+def clock(moment: datetime | None, zone: ZoneInfo, *, seconds: bool = False, day: date | None = None) -> str:
+    """Wall time in a zone; empty where there is none. On another day than `day`, how many days apart: `01:04 +1 d`."""
+    if moment is None:
+        return ""
+    local = moment.astimezone(zone)
+    apart = (local.date() - day).days if day else 0
+    return f"{local:%H:%M:%S}{_apart(apart)}" if seconds else f"{local:%H:%M}{_apart(apart)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """Wall time in a zone; a moment of another day than election day says how many days it is apart."""
+
+    zone: ZoneInfo
+    day: date
+
+    def minute(self, moment: datetime | None) -> str:
+        """To the minute; empty where there is none."""
+        return clock(moment, self.zone, day=self.day)
+
+    def second(self, moment: datetime | None) -> str:
+        """To the second; empty where there is none."""
+        return clock(moment, self.zone, seconds=True, day=self.day)
+
+
+def _apart(days: int) -> str:
+    # neither space breaks, so that a time stays in one piece
+    return f"\u00a0{days:+}\u00a0d" if days else ""
 
 
 def whose_clock(entry: Entry) -> str:

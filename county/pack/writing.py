@@ -3,7 +3,7 @@
 import hashlib
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from county.errors import BadCopy
@@ -93,10 +93,13 @@ def pack_files(record: Record, progress: Progress) -> Iterator[tuple[str, bytes]
     yield "workbook.xlsx", workbook(said.election, said.lines, tables, record.zone)
     progress("activity_log.pdf")
     yield "activity_log.pdf", activity_log_pdf(record, said, named["activity_log"])
-    progress("report.pdf")
-    yield "report.pdf", report_pdf(record, said, named)
     days = chosen(record)
+    begins: dict[str, Mapping[str, int]] = {}
     if len(days) > A_VOLUME:
-        for name, volume in volume_pdfs(record, said, days):
-            progress(name)
-            yield name, volume
+        for volume in volume_pdfs(record, said, days):
+            progress(volume.name)
+            yield volume.name, volume.pdf
+            begins[volume.name] = volume.begins
+    # last, because its index names the volumes' pages
+    progress("report.pdf")
+    yield "report.pdf", report_pdf(record, said, named, begins)

@@ -15,6 +15,7 @@ from county import desk, upkeep
 from county.domain.entries import Entry
 from county.pack import verify
 from county.pack.printed.place_day import chosen
+from county.pack.printed.printed_columns import PRINTED
 from county.pack.printed.volumes import volumes
 from county.pack.record import Choice, make_record
 from county.pack.writing import write_pack
@@ -62,7 +63,8 @@ def test_the_first_page_has_both_digests_and_how_to_verify_them(report: Sequence
 
 def test_two_pages_on_how_to_read_it_lead_then_the_contents_then_the_day(report: Sequence[str]) -> None:
     assert "How to read this record" in report[0]
-    assert "Where to look" in report[1]
+    assert "Where to look" in report[0]
+    assert "Two times, and whose clock" in report[1]
     assert "Keep this record through September 3, 2028" in report[1]
     assert "Contents" in report[2]
     assert "The county’s day" in report[3]
@@ -74,15 +76,47 @@ def test_a_reviewer_finds_when_a_place_opened_by_whose_clock_who_knew_when_what_
 ) -> None:
     page = next(page for page in report if "P014 Mill Creek School" in page and "When did it open?" in page)
     for said in (
-        "06:34:00, 34 min after its own opening, 06:00",
-        "the sender's; told by the place, by endpoint (America/Chicago)",
-        "06:35:30, 90 s after",
+        "06:34:00, 34 min after its own opening, 06:00 (America/Chicago)",
+        "the sender's; told by the place, by endpoint",
+        "The office, 06:35:30, 90 s after it opened",
+        "Not open at its opening time (stopped): acknowledged 06:03 by person 2; R03 assigned 06:04",
+        "from raised, 06:00: acknowledged after 3 min, on site after 21 min, ended after",
         "06:03, 3 min by person 2",
         "R03 06:04",
         "06:21, 21 min",
         "the facts: the place opened",
     ):
         assert said in page, said
+
+
+def test_from_the_first_page_it_is_two_looks_to_any_place(report: Sequence[str]) -> None:
+    """The first page names the page of the index, the index the page of the place."""
+    index = int(re.search(r"in this order\. (\d+)", report[0])[1])  # type: ignore[index]
+    assert "Index of places" in report[index - 1]
+    for place in ("P014 Mill Creek School", "P017"):
+        page = int(re.search(rf"{place}[^.]*\.[. ]+(\d+)", report[index - 1])[1])  # type: ignore[index]
+        assert place in report[page - 1]
+        assert "When did it open?" in report[page - 1]
+
+
+def test_the_index_names_each_volume_and_the_page_in_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("county.pack.writing.A_VOLUME", 2)
+    monkeypatch.setattr("county.pack.printed.report.A_VOLUME", 2)
+    monkeypatch.setattr("county.pack.printed.volumes.A_VOLUME", 2)
+    write_pack(kept(a_day()), Choice(), tmp_path / "pack")
+    index = next(page for page in pages_of(tmp_path / "pack" / "report.pdf") if "place_days_2.pdf" in page)
+    pages = re.findall(r"(P01[4-7])[^.]*\.[. ]+(\d+)", index)
+    assert [place for place, _ in pages] == ["P014", "P015", "P016", "P017"]
+    for n, (place, page) in enumerate(pages):
+        volume = pages_of(tmp_path / "pack" / f"place_days_{n // 2 + 1}.pdf")
+        assert place in volume[int(page) - 1]
+        assert "When did it open?" in volume[int(page) - 1]
+
+
+def test_every_column_has_room_on_the_paper() -> None:
+    """Letters on a line of 7 inches at 8.5 points, less a column's own margins; five at least are left."""
+    left = {name: (7 * 72 - 7 * len(columns)) / 8.5 - sum(columns.values()) for name, columns in PRINTED.items()}
+    assert {name: round(room, 1) for name, room in left.items() if room < 5} == {}
 
 
 def test_what_was_put_right_stays_beside_what_replaced_it(report: Sequence[str]) -> None:
@@ -96,7 +130,7 @@ def test_what_was_put_right_stays_beside_what_replaced_it(report: Sequence[str])
 
 def test_what_is_missing_is_said_as_missing(report: Sequence[str]) -> None:
     whole = " ".join(report)
-    assert "Not reported open (own opening 06:00)" in whole
+    assert "Not reported open (own opening 06:00, America/Chicago)" in whole
     assert "at most 190 min: it was not reported open" in whole
     assert "places not reported open" in whole
     assert "Nothing was reported." in whole

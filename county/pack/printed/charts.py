@@ -24,6 +24,7 @@ def response_chart(record: Record, milestone: Milestone, title: str) -> dict[str
     targets = {effect: target(record.plan.targets.get(effect, Target())) if target else None for effect in by_effect}
     return {
         "title": title,
+        "alt": f"{title}: share of cases against minutes from raised, a curve an effect; the figures stand below.",
         "to": to,
         "marks": _marks(to),
         "below": f"minutes from raised to {milestone.value}",
@@ -54,6 +55,7 @@ def rise_chart(record: Record) -> dict[str, object]:
     hours = [first + timedelta(minutes=30 * n) for n in range(int(to // 30) + 1)]
     every = max(1, len(hours) // 10)
     return {
+        "alt": f"Places open against the clock: {len(opened)} of {len(record.places)} were reported open in the end.",
         "from": 0,
         "to": to,
         "most": most,

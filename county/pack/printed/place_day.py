@@ -1,24 +1,20 @@
 """One place's day as it is printed: the answers first, its day as a line, what was done, then minute by minute."""
 
-from collections.abc import Iterator
 from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
 
-from county.domain.cases import Action, Case
-from county.domain.effects import Effect
+from county.domain.cases import Case
 from county.domain.entries import REPORT_KINDS, Kind, Stamp
 from county.domain.notices import Fact, Notice
 from county.domain.picture import PlaceNow, PlaceState
 from county.domain.record.late_openings import LATE
-from county.domain.record.opening import Opening, opening
 from county.domain.record.place_record import Line, lines
+from county.pack.printed.answers import GRAVE, answers, seen_by
 from county.pack.printed.listing import rows_of
 from county.pack.record import Record
-from county.pack.saying import WHOSE_CLOCK, clock, from_whom, what
+from county.pack.saying import WHOSE_CLOCK, Wall, from_whom, what
 from county.pack.seen import seen_at
 from county.pack.subjects.entries import became
 
-_GRAVE = (Effect.DANGER, Effect.STOPPED)
 _MOST_BARS = 7
 EVERY_UP_TO = 100
 """A county of so many places has every place's day printed."""
@@ -39,63 +35,24 @@ def worth_the_paper(now: PlaceNow) -> bool:
 
     That its opening was not yet reported at its opening time makes no late opening, where it had opened by then.
     """
-    grave = (case for case in now.cases if case.effect in _GRAVE and case.exception != LATE)
+    grave = (case for case in now.cases if case.effect in GRAVE and case.exception != LATE)
     return now.day.opened_at is None or now.minutes_late > 0 or any(grave)
 
 
 def place_day(record: Record, now: PlaceNow) -> dict[str, object]:
     """Everything printed of one place; times are wall time there."""
-    zone = record.zone_of(now.place.place)
+    wall = Wall(record.zone_of(now.place.place), record.plan.election.date)
     return {
         "place": now.place.place,
         "name": now.place.name,
-        "answers": [{"asks": asks, "says": says} for asks, says in _answers(now, zone)],
-        "line": _line(record, now, zone),
-        "cases": _cases(record, now, zone),
-        "minutes": _minute_by_minute(record, record.picture.places[now.place.place], zone),
+        "answers": [{"asks": asks, "says": says} for asks, says in answers(record, now)],
+        "line": _line(record, now, wall),
+        "cases": _cases(record, now, wall),
+        "minutes": _minute_by_minute(record, record.picture.places[now.place.place], wall),
     }
 
 
-def _answers(now: PlaceNow, zone: ZoneInfo) -> Iterator[tuple[str, str]]:
-    how = opening(now.day)
-    yield from _opened(now, how, zone)
-    lost = "late opening and stops together, overlaps counted once"
-    if now.day.opened_at is None:
-        lost = "it was not reported open; to its closing, or to the end of this record"
-    yield "Time lost", f"{'' if now.day.opened_at else 'at most '}{now.lost_minutes} min: {lost}"
-    closed, received = (
-        clock(moment, zone, seconds=True) or "not reported" for moment in (now.day.closed_at, now.day.received_at)
-    )
-    yield (
-        "Closed, received",
-        f"closed {closed} (own closing {clock(now.expected.closes_at, zone)}); at the office {received}",
-    )
-    still = f", {len(now.open_cases)} of them still open at the end" if now.open_cases else ""
-    yield "Cases", f"{len(now.cases)}{still}"
-
-
-def _opened(now: PlaceNow, how: Opening | None, zone: ZoneInfo) -> Iterator[tuple[str, str]]:
-    own = clock(now.expected.opens_at, zone)
-    if how is None:
-        yield "When did it open?", f"Not reported open (own opening {own})"
-        return
-    late = f"{now.minutes_late} min after its own opening, {own}" if now.minutes_late else f"in time; own opening {own}"
-    yield "When did it open?", f"{clock(how.opened_at, zone, seconds=True)}, {late}"
-    yield "By whose clock?", f"{WHOSE_CLOCK[how.report.stamp]}; told by {from_whom(how.told)} ({zone.key})"
-    behind = int(how.behind.total_seconds())
-    times = len(how.corrections)
-    put_right = f"; put right since, {'once' if times == 1 else f'{times} times'}" if times else ""
-    yield (
-        "When did the office know?",
-        f"{clock(how.learned_at, zone, seconds=True)}, {_length(behind)} after{put_right}",
-    )
-
-
-def _length(seconds: int) -> str:
-    return f"{seconds} s" if seconds < 120 else f"{seconds // 60} min"
-
-
-def _line(record: Record, now: PlaceNow, zone: ZoneInfo) -> dict[str, object]:
+def _line(record: Record, now: PlaceNow, wall: Wall) -> dict[str, object]:
     """The day from before its first step to the end of the record or an hour after closing."""
     first = min([now.expected.first_due_at, *now.day.done.values()]) - timedelta(minutes=20)
     last = max(first + timedelta(hours=2), min(record.as_of, now.expected.closes_at + timedelta(hours=3)))
@@ -111,8 +68,9 @@ def _line(record: Record, now: PlaceNow, zone: ZoneInfo) -> dict[str, object]:
     return {
         "from": 0,
         "to": at(last),
-        "marks": [{"at": at(each), "says": clock(each, zone)} for each in marks if each <= last],
+        "marks": [{"at": at(each), "says": wall.minute(each)} for each in marks if each <= last],
         "rules": [{"at": at(moment), "says": says} for moment, says in rules if moment <= last],
+        "alt": _alt(now, wall),
         "ticks": [{"at": at(moment)} for moment in sorted(now.day.done.values()) if moment <= last],
         "bars": [
             {
@@ -126,29 +84,36 @@ def _line(record: Record, now: PlaceNow, zone: ZoneInfo) -> dict[str, object]:
     }
 
 
-def _cases(record: Record, now: PlaceNow, zone: ZoneInfo) -> dict[str, object]:
-    rows = [_case(record, case, zone) for case in sorted(now.cases, key=lambda case: (case.raised_at, case.case))]
+def _alt(now: PlaceNow, wall: Wall) -> str:
+    """The line in time in words, for those who do not see it; all of it stands in the tables below it as well."""
+    opened = f"opened {wall.minute(now.day.opened_at)}" if now.day.opened_at else "not reported open"
+    own = f"own opening {wall.minute(now.expected.opens_at)}, own closing {wall.minute(now.expected.closes_at)}"
+    return f"{now.place.place} as a line in time: {own}, {opened}; {len(now.day.done)} steps, {len(now.cases)} cases."
+
+
+def _cases(record: Record, now: PlaceNow, wall: Wall) -> dict[str, object]:
+    rows = [_case(record, case, wall) for case in sorted(now.cases, key=lambda case: (case.raised_at, case.case))]
     head = ("Raised", "What, and its effect", "Acknowledged", "Rover", "On site", "Ended", "How")
-    return rows_of(head, (7, 15, 8, 7, 6, 7, 0), rows)
+    return rows_of(head, (6.4, 16, 7.5, 5, 6.8, 6.8, 0), rows)
 
 
-def _case(record: Record, case: Case, zone: ZoneInfo) -> list[str]:
+def _case(record: Record, case: Case, wall: Wall) -> list[str]:
     def after(moment: datetime | None) -> str:
         if moment is None:
             return "–"
-        return f"{clock(moment, zone)}, {int((moment - case.raised_at).total_seconds() // 60)} min"
+        return f"{wall.minute(moment)}, {int((moment - case.raised_at).total_seconds() // 60)} min"
 
     first = seen_at(case)
-    seen = next((step for step in case.steps if step.key and step.action != Action.NOTE), None)
+    seen = seen_by(case)
     known = (
         ""
-        if clock(case.learned_at, zone) == clock(case.raised_at, zone)
-        else f" (known {clock(case.learned_at, zone)})"
+        if wall.minute(case.learned_at) == wall.minute(case.raised_at)
+        else f" (known {wall.minute(case.learned_at)})"
     )
     device = f" {case.device}" if case.device else ""
-    assigned = f"{case.rover} {clock(case.assigned_at, zone)}" if case.rover else "–"
+    assigned = f"{case.rover} {wall.minute(case.assigned_at)}" if case.rover else "–"
     return [
-        clock(case.raised_at, zone) + known,
+        wall.minute(case.raised_at) + known,
         f"{record.plan.kind(case.exception).says}{device}{_which(case)}: {case.effect.value}",
         after(first) + (f" by {seen.by}" if seen and first else ""),
         assigned,
@@ -163,26 +128,26 @@ def _which(case: Case) -> str:
     return f" ({case.says})" if case.exception == "step-overdue" else ""
 
 
-def _minute_by_minute(record: Record, state: PlaceState, zone: ZoneInfo) -> list[Row]:
+def _minute_by_minute(record: Record, state: PlaceState, wall: Wall) -> list[Row]:
     """Every entry of the place in the order it happened; a notice is one row, with what became of it."""
     rows = [
-        (line.entry.happened_at, line.entry.received_at, _entry(record, line, zone))
+        (line.entry.happened_at, line.entry.received_at, _entry(record, line, wall))
         for line in lines(state.day)
         if line.entry.kind is not Kind.NOTICE
     ]
-    rows += [(each.due_at, each.owed_at, _notice(each, zone)) for each in state.notices]
+    rows += [(each.due_at, each.owed_at, _notice(each, wall)) for each in state.notices]
     return [row for _, _, row in sorted(rows, key=lambda each: each[:2])]
 
 
-def _entry(record: Record, line: Line, zone: ZoneInfo) -> Row:
+def _entry(record: Record, line: Line, wall: Wall) -> Row:
     entry, now = line.entry, became(line)
     office = entry.kind in REPORT_KINDS and entry.stamp is not Stamp.TOLD
     told = f", told as {entry.told_at}" if entry.told_at else ""
     return _row(
-        clock(entry.happened_at, zone, seconds=True),
-        clock(entry.received_at, zone, seconds=True),
+        wall.second(entry.happened_at),
+        wall.second(entry.received_at),
         from_whom(entry),
-        what(entry, record.plan, zone).replace(f"Case {entry.place}.", "Case "),
+        what(entry, record.plan, wall.zone).replace(f"Case {entry.place}.", "Case "),
         gone=line.struck,
         now=now[:1].upper() + now[1:],
         by=f"{WHOSE_CLOCK[entry.stamp]}{told}" if office else "",
@@ -192,16 +157,14 @@ def _entry(record: Record, line: Line, zone: ZoneInfo) -> Row:
 _BECAME = {Fact.ARRIVED: "arrived", Fact.FAILED: "did not arrive", Fact.OWED: "no word whether it arrived"}
 
 
-def _notice(notice: Notice, zone: ZoneInfo) -> Row:
+def _notice(notice: Notice, wall: Wall) -> Row:
     case = notice.case.partition(".")[2]
     if notice.fact is Fact.NOBODY:
         says = f"Nobody on shift for {notice.role}, to be told of {case}"
     else:
-        became = _BECAME[notice.fact] + (
-            f" {clock(notice.at, zone, seconds=True)}" if notice.fact is Fact.ARRIVED else ""
-        )
+        became = _BECAME[notice.fact] + (f" {wall.second(notice.at)}" if notice.fact is Fact.ARRIVED else "")
         says = f"Told: {notice.role} ({notice.person}) by {notice.channel}, of {case}: {became}"
-    return _row(clock(notice.due_at, zone, seconds=True), clock(notice.owed_at, zone, seconds=True), "notices", says)
+    return _row(wall.second(notice.due_at), wall.second(notice.owed_at), "notices", says)
 
 
 def _row(happened: str, known: str, by_whom: str, says: str, *, gone: bool = False, now: str = "", by: str = "") -> Row:

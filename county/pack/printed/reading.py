@@ -7,8 +7,10 @@ from county.pack.record import Record
 
 _CLOCKS = (
     "*Happened* is when it was true, as the place or the desk said. *Known* is when the office had it, by the office's "
-    "own clock. The two are never mixed. Where a sender told no time, or one that cannot be (ahead by more than two "
-    "minutes, or far behind), the time of receipt stands for both and the record says so."
+    "own clock; where it is empty, the two are the same. Where a sender told no time, or one that cannot be (ahead by "
+    "more than two minutes, or far behind), the time of receipt stands for both and the record says so. All times are "
+    "wall time in {zone}; a place in another zone has its own, named in the first line of its day. A time of another "
+    "day than election day says so: 01:04 +1 d."
 )
 _CORRECTIONS = (
     "Nothing is deleted. A report that was put right is struck through and stays, with the entry that put it right "
@@ -32,14 +34,12 @@ _LOST = (
 def reading(record: Record, about: About) -> dict[str, object]:
     """The texts of the two pages; `*words*` stand out."""
     return {
-        "first": [
-            _part("What is left out", *about.left_out),
-            _part("Two times, and whose clock", _CLOCKS),
+        "first": [_part("What is left out", *about.left_out)],
+        "where": [{"asks": asks, "look": look, "at": at.replace(" ", "-")} for asks, look, at in _WHERE],
+        "second": [
+            _part("Two times, and whose clock", _CLOCKS.format(zone=about.zone)),
             _part("Corrections", _CORRECTIONS),
             _part("What is missing is said", _MISSING),
-        ],
-        "where": [{"asks": asks, "look": look} for asks, look in _WHERE],
-        "second": [
             _part("Response times", _TIMES),
             _part("Time lost", _LOST),
             _part("What can be checked, and what cannot", _checked(record)),
@@ -48,29 +48,40 @@ def reading(record: Record, about: About) -> dict[str, object]:
     }
 
 
-_WHERE: Sequence[tuple[str, str]] = (
+_WHERE: Sequence[tuple[str, str, str]] = (
     (
-        "When did a place open, and by whose clock?",
-        "Each place's day: the first lines under its name. All places: Places at a glance.",
+        "One place: when did it open, by whose clock, who knew when, what was done, how long did it take?",
+        "Look the place up in the Index of places. Its day begins with these five answers, in this order.",
+        "Index of places",
     ),
     (
-        "Who knew when?",
-        "Beside each entry: happened, known, from whom. Who was told: Notices, and in each place's day.",
+        "The whole county, in a minute",
+        "The county's day: sentences, the curve, the latest openings.",
+        "The county's day",
     ),
-    ("What was done, and how long did it take?", "Each place's day: the table of its cases, with minutes from raised."),
+    ("Which places opened late, and what was the matter?", "Late openings, the latest first.", "Late openings"),
+    ("How much time was lost?", "Time lost, with every interruption behind it.", "Time lost"),
+    ("How soon was help there?", "Response times: curves and tables.", "Response times"),
     (
-        "Which places opened late, and what was the matter?",
-        "Late openings, the latest first; those never reported open lead.",
+        "Who was told of what, and when?",
+        "In each place's day, minute by minute; whom no notice reached: Notices.",
+        "Notices",
     ),
-    ("How much time was lost?", "Time lost, with every interruption behind it in csv/interruptions.csv."),
-    ("How soon was help there?", "Response times: curves and tables."),
-    ("Do the ballots balance?", "Ballot balance: net and absolute, and what was not told."),
+    ("Do the ballots balance?", "Ballot balance: net and absolute, and what was not told.", "Ballot balance"),
     (
-        "A place whose day is not printed here",
-        "csv/entries.csv and the workbook's sheet “Every entry”: choose the place there.",
+        "All places in one table",
+        "Places at a glance: opened, known, closed, received, time lost.",
+        "Places at a glance",
     ),
-    ("The very words of an entry", "ledger.jsonl, the line of the entry's number."),
+    ("What does the record not say?", "What is missing.", "What is missing"),
+    (
+        "A place whose day is not printed",
+        "csv/entries.csv, or the workbook's sheet “Every entry”: choose the place there.",
+        "",
+    ),
+    ("The very words of an entry", "ledger.jsonl, the line of the entry's number.", ""),
 )
+"""What a reader asks, where to look, and the section whose page is named beside it."""
 
 
 def _part(head: str, *says: str) -> dict[str, str]:

@@ -1,7 +1,7 @@
 """The report: what is told to its page, section by section."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, replace
+from dataclasses import asdict
 
 from county.domain.effects import Effect
 from county.domain.milestones import Milestone
@@ -12,10 +12,10 @@ from county.pack.about import About
 from county.pack.printed.charts import response_chart, rise_chart
 from county.pack.printed.listing import listing, rows_of
 from county.pack.printed.place_day import chosen, place_day
-from county.pack.printed.printed_columns import PRINTED
+from county.pack.printed.printed_parts import printed_parts
 from county.pack.printed.reading import cautions, reading
 from county.pack.printed.typeset import pdf
-from county.pack.printed.volumes import A_VOLUME, volume_name, volumes
+from county.pack.printed.volumes import A_VOLUME
 from county.pack.record import Record
 from county.pack.saying import clock
 from county.pack.subjects.ballots import over_the_county
@@ -23,7 +23,7 @@ from county.pack.table import Table
 
 USUAL_ROWS, MOST_ROWS = 300, {"places": 20_000, "late_openings": 2_000, "time_lost": 2_000, "rovers": 1_000}
 """So many rows of a subject are printed; the rest is in its file, and the page says how many."""
-_OF_A_KIND = (Milestone.ACKNOWLEDGED.value, Milestone.ON_SITE.value, Milestone.CLEARED.value)
+_PRINTED_OF_IT = {"Notices": " Printed are how many there were for each role, and those of which no word came back."}
 _STANDINGS = {
     Standing.UNHEARD: "never heard from",
     Standing.PREPARING: "preparing, not reported open",
@@ -54,12 +54,16 @@ _SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 
 
-def report_pdf(record: Record, about: About, tables: Mapping[str, Table]) -> bytes:
-    """The report as a PDF; `tables` are the subjects by name."""
-    return pdf("report", told(record, about, tables))
+def report_pdf(
+    record: Record, about: About, tables: Mapping[str, Table], begins: Mapping[str, Mapping[str, int]]
+) -> bytes:
+    """The report as a PDF; `tables` are the subjects by name, `begins` each volume's places to their pages."""
+    return pdf("report", told(record, about, tables, begins))
 
 
-def told(record: Record, about: About, tables: Mapping[str, Table]) -> dict[str, object]:
+def told(
+    record: Record, about: About, tables: Mapping[str, Table], begins: Mapping[str, Mapping[str, int]]
+) -> dict[str, object]:
     """Everything that the report's page is told."""
     days = chosen(record)
     bound = days if len(days) <= A_VOLUME else []
@@ -71,6 +75,7 @@ def told(record: Record, about: About, tables: Mapping[str, Table]) -> dict[str,
         "day": _day(record),
         "sections": [_section(record, title, [tables[name] for name in names]) for title, names in _SECTIONS],
         "places_say": _places_say(record, days),
+        "index": _index(record, bound, begins),
         "places": [place_day(record, now) for now in bound],
     }
 
@@ -91,7 +96,7 @@ def _day(record: Record) -> dict[str, object]:
     return {
         "says": list(_sentences(record, len(opened))),
         "rise": rise_chart(record),
-        "latest": rows_of(("Place", "", "Opened", "Min late"), (4, 0, 5, 4), rows, right=3),
+        "latest": rows_of(("Place", "Name", "Opened", "Minutes late"), (4, 0, 5, 4.5), rows, right=3),
         "standings": rows_of(
             ("Places", "Standing"), (5, 0), [[f"{n:,}", _STANDINGS[each]] for each, n in totals.items() if n], right=99
         ),
@@ -103,7 +108,7 @@ def _sentences(record: Record, opened_late: int) -> Iterator[str]:
     opened = sum(now.day.opened_at is not None for now in places)
     yield f"{opened:,} of {len(places):,} places were reported open, {opened_late:,} of them after their own opening."
     never = sum(not now.day.heard for now in places)
-    yield f"{len(places) - opened:,} were not reported open; {never:,} were never heard from."
+    yield f"Places not reported open: {len(places) - opened:,}. Places never heard from: {never:,}."
     grave = sum(case.effect in (Effect.DANGER, Effect.STOPPED) for case in cases)
     still = sum(case.state.open for case in cases)
     yield f"{len(cases):,} cases, {grave:,} of them of danger or with voting stopped; {still:,} still open at the end."
@@ -126,42 +131,52 @@ def _section(record: Record, title: str, tables: list[Table]) -> dict[str, objec
     effects = sorted({case.effect for case in record.picture.cases()}, key=lambda effect: effect.rank)
     return {
         "title": title,
-        "says": tables[0].says,
+        "says": f"{tables[0].says}{_PRINTED_OF_IT.get(title, '')}",
         "charts": charts,
         "key": [{"effect": each.value, "says": each.value.replace("-", " ")} for each in effects],
         "chart_says": "Share of cases not yet reached. Upright dotted lines are the county's own targets.",
         "tables": [
-            listing(part, PRINTED[part.name], record.zone, most=MOST_ROWS.get(part.name, USUAL_ROWS), title=sub_title)
-            for sub_title, part in _parts(tables)
+            listing(
+                part,
+                columns,
+                record.zone,
+                day=record.plan.election.date,
+                most=MOST_ROWS.get(part.name, USUAL_ROWS),
+                title=sub_title,
+            )
+            for sub_title, part, columns in printed_parts(record, tables)
         ],
     }
 
 
-def _parts(tables: list[Table]) -> Iterator[tuple[str, Table]]:
-    """The tables of a section with their titles; response times in a part for each way they are told apart."""
-    if tables[0].name == "response_times":
-        for by in ("all cases", "effect", "kind", "zone"):
-            rows = tuple(row for row in tables[0].rows if row[0] == by and (by != "kind" or row[2] in _OF_A_KIND))
-            yield (by if by == "all cases" else f"by {by}").capitalize(), replace(tables[0], rows=rows)
-        return
-    for number, each in enumerate(tables):
-        yield each.title if number else "", each
+def _index(record: Record, bound: list[PlaceNow], begins: Mapping[str, Mapping[str, int]]) -> list[dict[str, object]]:
+    """Where each place's day is: in the report, whose own pages it knows itself, or on a page of a volume."""
+    if bound:
+        here = [
+            {"at": f"place {now.place.place}", "says": f"{now.place.place} {now.place.name}", "page": 0}
+            for now in bound
+        ]
+        return [{"file": "", "places": here}]
+    names = {place.place: place.name for place in record.roster.places}
+    return [
+        {
+            "file": file,
+            "places": [{"at": "", "says": f"{at} {names[at]}", "page": page} for at, page in pages.items()],
+        }
+        for file, pages in begins.items()
+    ]
 
 
 def _places_say(record: Record, days: list[PlaceNow]) -> str:
     every, printed = len(record.places), len(days)
-    if printed == every:
-        which = f"All {every:,} places, in the roster's order."
-    else:
-        which = (
-            f"{printed:,} of {every:,} places: those with danger or voting stopped, opened late, or not reported "
-            "open, and those asked for by name. The day of every other place stands in csv/entries.csv and in the "
-            "workbook, sheet “Every entry”; python -m county export --place P014 prints one, --every-place all of "
-            "them."
-        )
-    if printed <= A_VOLUME:
-        return which
-    where = "; ".join(
-        f"{volume_name(n)}: {some[0].place.place} to {some[-1].place.place}" for n, some in enumerate(volumes(days), 1)
+    bound = (
+        "" if printed <= A_VOLUME else " They are bound in volumes of their own, named below with each place's page."
     )
-    return f"{which} They are bound in volumes of their own: {where}."
+    if printed == every:
+        return f"The day of each of the {every:,} places, in the roster's order.{bound}"
+    return (
+        f"The days of {printed:,} of {every:,} places are printed: of those with danger or voting stopped, opened "
+        "late, or not reported open, and of those asked for by name. When every other place opened stands in Places "
+        "at a glance, its whole day in csv/entries.csv and in the workbook, sheet “Every entry”; python -m county "
+        f"export --place P014 prints one, --every-place all of them.{bound}"
+    )

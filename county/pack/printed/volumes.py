@@ -1,12 +1,12 @@
 """Places' days in volumes of their own, where there are too many for the report."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import asdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
 
 from county.domain.picture import PlaceNow
 from county.pack.about import About
 from county.pack.printed.place_day import place_day
-from county.pack.printed.typeset import pdf
+from county.pack.printed.typeset import typeset
 from county.pack.record import Record
 
 A_VOLUME = 100
@@ -23,8 +23,17 @@ def volumes(days: Sequence[PlaceNow]) -> list[Sequence[PlaceNow]]:
     return [days[start : start + A_VOLUME] for start in range(0, len(days), A_VOLUME)]
 
 
-def volume_pdfs(record: Record, about: About, days: Sequence[PlaceNow]) -> Iterator[tuple[str, bytes]]:
-    """Each volume's file name and the volume."""
+@dataclass(frozen=True, slots=True)
+class Volume:
+    """A volume's file name, the PDF, and the page on which each of its places' days begins."""
+
+    name: str
+    pdf: bytes
+    begins: Mapping[str, int]
+
+
+def volume_pdfs(record: Record, about: About, days: Sequence[PlaceNow]) -> Iterator[Volume]:
+    """Each volume, typeset when it is asked for."""
     every = volumes(days)
     for number, places in enumerate(every, 1):
         told = {
@@ -33,4 +42,5 @@ def volume_pdfs(record: Record, about: About, days: Sequence[PlaceNow]) -> Itera
             "says": f"{places[0].place.place} to {places[-1].place.place}. How to read it: report.pdf, first pages.",
             "places": [place_day(record, now) for now in places],
         }
-        yield volume_name(number), pdf("place_days", told)
+        made = typeset("place_days", told)
+        yield Volume(volume_name(number), made.pdf, made.begins)

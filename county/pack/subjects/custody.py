@@ -27,9 +27,9 @@ COLUMNS = (
 def chain_of_custody(record: Record) -> Table:
     """One row a place, in the roster's order; what was not told is empty."""
     says = (
-        "From the reports of leaving and of receiving. A seal is held against the number told when it was put on; where "
-        "none was told, or nobody told of it at the office, that is said and is not as put on. Minutes on the way are "
-        "empty unless both ends were told. People are named by role alone."
+        "From the reports of leaving and of receiving. A seal is held against the number told when it was put on; "
+        "where none was told, or nobody told of it at the office, that is said and is not as put on. Minutes on the "
+        "way are empty unless both ends were told. People are named by role alone."
     )
     return table("custody", "Custody", says, COLUMNS, [_row(record, now) for now in record.places])
 

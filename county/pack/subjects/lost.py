@@ -9,10 +9,12 @@ LOST = (
     text("place", wide=8),
     text("name", wide=28),
     moment("opens_at", "Own opening"),
+    moment("opened_at", "Opened"),
     moment("closes_at", "Own closing"),
     number("late_minutes", "Minutes late"),
     number("stops"),
     number("minutes", "Minutes lost"),
+    text("minutes_are", "Minutes are"),
     text("reaches_threshold", "Reaches the plan’s threshold"),
     moment("closes_if_given_back", "Closing if every minute were given back"),
     number("impaired", "Intervals in which voting was impaired"),
@@ -43,9 +45,22 @@ def lost(record: Record) -> Table:
     )
     rows: list[list[Cell]] = [
         [
-            *(each.place.place, each.place.name, each.opens_at, each.closes_at, each.late_minutes, len(each.stops)),
-            *(each.minutes, each.reaches_threshold),
-            each.closes_if_given_back if each.reaches_threshold else None,
+            *(
+                each.place.place,
+                each.place.name,
+                each.opens_at,
+                each.opened_at,
+                each.closes_at,
+                each.late_minutes,
+                len(each.stops),
+            ),
+            *(
+                each.minutes,
+                "as reported" if each.opened_at else "at most: no opening reported",
+                each.reaches_threshold,
+            ),
+            # whether a place that was not reported open lost any time is not known, so no closing is reckoned for it
+            each.closes_if_given_back if each.reaches_threshold and each.opened_at else None,
             len(each.impaired),
         ]
         for each in time_lost(record.picture, record.as_of)
