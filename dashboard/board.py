@@ -4,7 +4,7 @@ from pathlib import Path
 
 import streamlit as st
 
-from county.domain.roles import Page, first_page, sees
+from county.domain.roles import Page, first_page
 from dashboard import not_for_you, who
 
 HERE = Path(__file__).parent
@@ -32,7 +32,7 @@ first = first_page(role)
 st.navigation(
     [
         st.Page(PAGES / file, title=title, url_path=page.value, default=page is first)
-        if sees(role, page)
+        if who.may_see(page)
         else st.Page(
             not_for_you.instead_of(page, title),
             title=title,

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import streamlit as st
 
-from county.domain.roles import SEES, Page
+from county.domain.roles import SEES, Deed, Page
 from dashboard import layout, who, words
 from dashboard.board_now import Board
 from dashboard.markup import tag, text
@@ -21,6 +21,10 @@ def instead_of(page: Page, title: str) -> Callable[[], None]:
 
 def _say(board: Board, page: Page, title: str) -> None:
     here = who.person()
+    if who.in_an_archive():
+        layout.heading(board, f"{title} is for an election that goes on.")
+        who.only_looks(Deed.REPORT)
+        return
     layout.heading(board, f"{title} is not for your role.")
     roles = words.listed((role.value for role in SEES[page]), "and")
     st.html(

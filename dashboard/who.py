@@ -9,6 +9,9 @@ from dashboard.markup import tag, text
 
 USER_KEY = "session"
 _GONE = "You are signed out of this board."
+_OF_AN_ARCHIVE = frozenset({Deed.EXPORT})
+_WRITES = frozenset({Page.CALL, Page.SET_UP})
+"""What can be done with an archive, and the pages that are there to write; whoever is to read it, `people add` adds."""
 
 
 def session_mark() -> str:
@@ -35,14 +38,19 @@ def name() -> str:
     return person().name
 
 
+def in_an_archive() -> bool:
+    """Whether this board shows the archive of an election, to which nothing is added."""
+    return feed.current().office.archive is not None
+
+
 def may_do(deed: Deed) -> bool:
     """Whether the person behind this page may do it."""
-    return may(person().role, deed)
+    return may(person().role, deed) and (deed in _OF_AN_ARCHIVE or not in_an_archive())
 
 
 def may_see(page: Page) -> bool:
     """Whether the person behind this page is shown that page."""
-    return sees(person().role, page)
+    return sees(person().role, page) and not (page in _WRITES and in_an_archive())
 
 
 def written_under() -> None:
@@ -53,4 +61,7 @@ def written_under() -> None:
 def only_looks(deed: Deed) -> None:
     """Why nothing can be done here."""
     here = person()
-    st.html(tag("p", text(f"{here.name} is here as {here.role} and may not {deed}."), cls="pr-note"))
+    says = f"{here.name} is here as {here.role} and may not {deed}."
+    if in_an_archive():
+        says = "This is the archive of an election: it is only read."
+    st.html(tag("p", text(says), cls="pr-note"))

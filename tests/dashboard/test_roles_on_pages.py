@@ -1,6 +1,7 @@
 """Every page of the board with every role: who is shown it, who is told that it is not theirs, and what is offered."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from unittest.mock import patch
 
@@ -9,6 +10,7 @@ import streamlit as st
 from streamlit.testing.v1 import AppTest
 
 from county import handing_over, staffing
+from county.domain.archive_mark import ArchiveMark
 from county.domain.people import Role
 from county.domain.roles import MAY, SEES, Deed, Page
 from dashboard import who
@@ -52,6 +54,19 @@ def feed(tmp_path: Path) -> Iterator[Feed]:
     """A county with one place open and a fire reported there."""
     with a_feed(tmp_path, [*a_full_opening(), an_exception("fire", after(2))], now=after(9)) as feed:
         yield feed
+
+
+def test_nothing_can_be_written_on_the_board_of_an_archive(tmp_path: Path) -> None:
+    """Not by a lead either: no page that is there to write, no deed but to hand out the record, no field to fill in."""
+    with a_feed(tmp_path, [*a_full_opening(), an_exception("fire", after(2))], now=after(9)) as archived:
+        archived.office = replace(archived.office, archive=ArchiveMark("General Election", after(9), "0" * 64))
+        archived.refresh()
+        shown, _ = offered(Role.LEAD, archived)
+        assert [page for page, there in shown.items() if not there] == ["call", "set-up"]
+        assert [deed for deed in Deed if who.may_do(deed)] == [Deed.EXPORT]
+        app = a_page("exceptions")
+        assert ([each.label for each in app.button], len(app.text_input), len(app.selectbox)) == ([], 0, 0)
+        assert "it is only read" in said(app)
 
 
 def offered(role: Role, feed: Feed) -> tuple[dict[str, bool], str]:
