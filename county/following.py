@@ -93,17 +93,10 @@ class Following:
         with reading(self._office.engine) as connection:
             new = ledger.read(connection, self._seq, _AT_ONCE)
             if any(entry.kind in _ANEW for entry in new):
-                self._picture = Picture.of(stored_roster.load(connection), self._plan(new), self._entries)
+                self._picture = Picture.of(
+                    stored_roster.load(connection), newest_plan(new, self._picture.plan), self._entries
+                )
         return new
-
-    def _plan(self, new: Sequence[Entry]) -> Plan:
-        """The newest plan among these entries, else the one there was."""
-        for version in reversed(versions(new)):
-            try:
-                return version.plan()
-            except BadPlan:  # a newer program's: going on with the plan there was is better than standing still
-                _log.exception("%s cannot be read", version.name)
-        return self._picture.plan
 
     def _take_in(self, new: Sequence[Entry]) -> set[str]:
         # folding first: where it fails, the same entries are read again
@@ -114,3 +107,13 @@ class Following:
         if received is not None:
             self._last_received_at = max(received, self._last_received_at or received)
         return set(self._picture.places) if any(entry.kind in _ANEW for entry in new) else touched
+
+
+def newest_plan(entries: Sequence[Entry], otherwise: Plan) -> Plan:
+    """The newest plan among these entries, else the other one."""
+    for version in reversed(versions(entries)):
+        try:
+            return version.plan()
+        except BadPlan:  # a newer program's: going on with the plan there was is better than standing still
+            _log.exception("%s cannot be read", version.name)
+    return otherwise
