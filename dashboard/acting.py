@@ -45,9 +45,13 @@ def draft(what: str, case: Case) -> str:
 
 
 def follow(key: str, suggested: str) -> None:
-    """Keep a field at what the board suggests for as long as the person has not chosen for themselves."""
-    if not st.session_state.get(f"own-{key}"):
-        st.session_state[key] = suggested or None
+    """Keep a field at what the board suggests for as long as the person has not chosen for themselves.
+
+    It is set only when the suggestion changes: set at every redraw, it would undo what a person chose meanwhile.
+    """
+    wanted = suggested or None
+    if not st.session_state.get(f"own-{key}") and st.session_state.get(key) != wanted:
+        st.session_state[key] = wanted
 
 
 def chose(key: str) -> None:

@@ -60,7 +60,8 @@ class PlaceSought:
         if meant(found) or not found:
             return
         names = {each.place.place: one_of(each.place) for each in found}
-        if st.session_state.get(widget) not in names:
+        # set at every redraw, it would undo what a person chose meanwhile
+        if st.session_state.get(widget) not in (None, *names):
             st.session_state[widget] = None
         st.radio(
             "Which of these?", list(names), index=None, format_func=lambda place: names.get(place, place), key=widget
