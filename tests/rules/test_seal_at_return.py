@@ -49,7 +49,7 @@ def test_a_seal_of_which_nobody_told_at_closing_is_compared_with_nothing() -> No
 def test_an_items_seal_is_the_places() -> None:
     left = a_step("departed", LEFT, item="used-ballots", seal_number="55")
     (finding,) = found(left, a_step("received", BACK, item="used-ballots", seal_number="56"))
-    assert finding.says == "seal of used-ballots: found 56, put on 55"
+    assert finding.says == "seal of Used ballots: found 56, put on 55"
     assert finding.device == ""
     assert found(left, a_step("received", BACK, item="used-ballots", seal_number="55")) == []
 

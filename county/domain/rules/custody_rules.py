@@ -93,7 +93,8 @@ def seal_at_return(scene: Scene) -> Iterator[Finding]:
         if seal is None or seal.put_on is None or replace(seal, found=entry).state is not SealState.DIFFERS:
             continue
         found, put_on = entry.text("seal_number"), seal.put_on.text("seal_number")
-        where = " ".join(part for part in (seal.position, "seal of", seal.on) if part)
+        on = next((each.here.says for each in then.items if each.here.name == seal.on), seal.on)
+        where = " ".join(part for part in (seal.position, "seal of", on) if part)
         yield scene.finding(
             "custody-gap",
             entry,
