@@ -1,6 +1,7 @@
 """The tables as one XLSX workbook, a sheet a subject; the same tables make the same bytes."""
 
 import io
+import math
 import re
 import zipfile
 from collections.abc import Iterator, Sequence
@@ -14,6 +15,9 @@ from openpyxl.cell import WriteOnlyCell
 from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet._write_only import WriteOnlyWorksheet
+from openpyxl.worksheet.page import PageMargins
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.writer.excel import ExcelWriter
 
 from county.pack.formulas import may_be_a_formula
 from county.pack.table import Cell, Column, Table
@@ -26,6 +30,13 @@ _LONGEST = 32_767
 _NOT_ALLOWED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
 _EVER = datetime(2000, 1, 1)  # noqa: DTZ001 (a file's stamp has no zone)
 _HEAD = Font(bold=True, color="FFFFFF"), PatternFill("solid", fgColor="17222D")
+_A_PAGE = 165
+"""So many letters fit across a landscape page of US letter paper before they become too small to read."""
+_LETTER = 1
+_LINE, _HIGHEST, _PLAIN, _BOLD = 15.0, 405.0, 0.88, 1.05
+"""Points a line, the most points a row may have, and how wide a plain and a bold letter are to a figure."""
+_PLAIN_STYLE = re.compile(rb"<xf ([^>]*)/>")
+_PLAIN_CELL = re.compile(rb'(<c r="[A-Z]+[0-9]+")(?! s=)')
 
 
 def workbook(title: str, front: Sequence[str], tables: Sequence[Table], zone: ZoneInfo) -> bytes:
@@ -37,11 +48,12 @@ def workbook(title: str, front: Sequence[str], tables: Sequence[Table], zone: Zo
     book = Workbook(write_only=True)
     book.properties.title, book.properties.creator = title, "Pollrise"
     book.properties.created = book.properties.modified = _EVER
-    _front(book.create_sheet("Read this first"), front, tables)
+    _front(_printable(book.create_sheet("Read this first"), title), front, tables)
     for table in tables:
-        _sheet(book.create_sheet(_sheet_name(table)), table, zone)
+        _sheet(_printable(book.create_sheet(_sheet_name(table)), title), table, zone)
     written = io.BytesIO()
-    book.save(written)
+    # not packed yet: its parts are written once more below
+    ExcelWriter(book, zipfile.ZipFile(written, "w", zipfile.ZIP_STORED)).save()
     return _same_stamps(written.getvalue())
 
 
@@ -55,35 +67,78 @@ def _sheets(table: Table) -> list[Table]:
 
 
 def _front(sheet: WriteOnlyWorksheet, front: Sequence[str], tables: Sequence[Table]) -> None:
-    sheet.column_dimensions["A"].width = 26
+    sheet.column_dimensions["A"].width = 28
     sheet.column_dimensions["B"].width = 110
-    for line in front:
-        sheet.append([_text(sheet, line)])
-    sheet.append([])
-    for table in tables:
-        link = _text(sheet, _sheet_name(table))
-        link.hyperlink = f"#'{_sheet_name(table)}'!A1"
-        link.font = Font(color="0072B2", underline="single")
-        says = _text(sheet, f"{len(table.rows):,} {'row' if len(table.rows) == 1 else 'rows'}. {table.says}")
-        says.alignment = Alignment(wrap_text=True, vertical="top")
-        sheet.append([link, says])
+    for line in front[:1]:
+        title = _text(sheet, line)
+        title.font, title.alignment = Font(bold=True, size=14), Alignment(vertical="top")
+        sheet.row_dimensions[1].height = 1.4 * _LINE
+        sheet.append([title])
+    told: list[tuple[str, str]] = [("", line) for line in front[1:]] + [("", "")]
+    told += [(_sheet_name(table), f"{_rows(len(table.rows))}. {table.says}") for table in tables]
+    for row, (name, line) in enumerate(told, 1 + len(front[:1])):
+        _high(sheet, row, (name, line), (28, 110))
+        sheet.append([_link(sheet, name) if name else None, _text(sheet, line)])
+
+
+def _link(sheet: WriteOnlyWorksheet, name: str) -> Any:
+    link = _text(sheet, name)
+    link.hyperlink = f"#'{name}'!A1"
+    link.font = Font(color="0072B2", underline="single")
+    return link
+
+
+def _rows(count: int) -> str:
+    return "1 row" if count == 1 else f"{count:,} rows"
 
 
 def _sheet(sheet: WriteOnlyWorksheet, table: Table, zone: ZoneInfo) -> None:
-    sheet.freeze_panes = "A2"
+    sheet.freeze_panes = "B2"
+    sheet.print_title_rows = "1:1"
     for place, column in enumerate(table.columns, 1):
         sheet.column_dimensions[get_column_letter(place)].width = column.wide + 2
+    across = math.ceil(sum(column.wide + 2 for column in table.columns) / _A_PAGE)
+    if across > 1:
+        sheet.print_title_cols = "A:A"
+        sheet.page_setup.fitToWidth = across
     if table.rows:
         sheet.auto_filter.ref = f"A1:{get_column_letter(len(table.columns))}{len(table.rows) + 1}"
+    wide = [column.wide + 2 for column in table.columns]
+    _high(sheet, 1, [column.title for column in table.columns], wide, _BOLD)
     sheet.append([_head(sheet, column) for column in table.columns])
-    for row in table.rows:
+    for number, row in enumerate(table.rows, 2):
+        _high(sheet, number, row, wide)
         sheet.append([_cell(sheet, value, zone) for value in row])
+
+
+def _high(
+    sheet: WriteOnlyWorksheet, row: int, cells: Sequence[Cell], wide: Sequence[int], letter: float = _PLAIN
+) -> None:
+    """Make a row as high as its longest text takes, because not every spreadsheet does that of itself."""
+    lines = 1
+    for cell, room in zip(cells, wide, strict=True):
+        if isinstance(cell, str) and len(cell) * letter > room:
+            # words are not broken, so that lines do not fill up
+            lines = max(lines, math.ceil(1.08 * len(cell) * letter / room))
+    if lines > 1:
+        sheet.row_dimensions[row].height = min(_LINE * lines, _HIGHEST)
+
+
+def _printable(sheet: WriteOnlyWorksheet, title: str) -> WriteOnlyWorksheet:
+    """The sheet, still without a row: landscape, as wide as the paper, as long as it takes; its page at the foot."""
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    sheet.page_setup.orientation, sheet.page_setup.paperSize, sheet.page_setup.fitToHeight = "landscape", _LETTER, 0
+    sheet.page_margins = PageMargins(left=0.4, right=0.4, top=0.6, bottom=0.6, header=0.3, footer=0.3)
+    sheet.print_options.gridLines = True
+    # an ampersand is a command to the page's head and foot
+    sheet.oddHeader.left.text = title.replace("&", "&&")
+    sheet.oddFooter.left.text, sheet.oddFooter.right.text = "&A", "Page &P of &N"
+    return sheet
 
 
 def _head(sheet: WriteOnlyWorksheet, column: Column) -> Any:
     cell = _text(sheet, column.title)
     cell.font, cell.fill = _HEAD
-    cell.alignment = Alignment(wrap_text=True, vertical="top")
     return cell
 
 
@@ -129,4 +184,19 @@ def _parts(parts: zipfile.ZipFile) -> Iterator[tuple[str, bytes]]:
         content = parts.read(name)
         if name == "docProps/core.xml":
             content = re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>2000-01-01T00:00:00Z", content)
+        elif name == "xl/styles.xml":
+            content = _looks(content)
+        elif name.startswith("xl/worksheets/"):
+            # plain cells name the style that they have, because not every spreadsheet takes it as understood
+            content = _PLAIN_CELL.sub(rb'\1 s="0"', content)
         yield name, content
+
+
+def _looks(styles: bytes) -> bytes:
+    """Every cell wrapped and set at the top, and moments with two figures for the hour.
+
+    Done here, in the styles that plain cells share: a style of its own for each cell takes many times as long to write.
+    """
+    before, cells, after = re.split(rb"(<cellXfs.*?</cellXfs>)", styles, maxsplit=1, flags=re.DOTALL)
+    cells = _PLAIN_STYLE.sub(rb'<xf \1 applyAlignment="1"><alignment vertical="top" wrapText="1"/></xf>', cells)
+    return before.replace(b"yyyy-mm-dd h:mm:ss", b"yyyy-mm-dd hh:mm:ss") + cells + after

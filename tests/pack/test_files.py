@@ -71,7 +71,17 @@ def test_a_workbook_has_a_sheet_a_subject_with_numbers_and_moments_as_such() -> 
     sheet = book["Said"]
     assert [cell.value for cell in sheet[2]] == ["x", 3, datetime.datetime(2026, 11, 3, 7, 30)]  # noqa: DTZ001
     assert [sheet["A3"].data_type, sheet["A4"].data_type] == ["s", "s"]
-    assert (sheet.freeze_panes, sheet.auto_filter.ref) == ("A2", "A1:C4")
+    assert (sheet.freeze_panes, sheet.auto_filter.ref, sheet.print_title_rows) == ("B2", "A1:C4", "$1:$1")
+
+
+def test_long_text_is_wrapped_in_a_row_high_enough_and_printed_as_wide_as_the_paper() -> None:
+    sheet = openpyxl.load_workbook(io.BytesIO(workbook("t", ["first"], [a_table("word " * 40, "x")], COUNTY)))["Said"]
+    for cell in (sheet["A2"], sheet["A3"], sheet["B2"], sheet["C2"]):
+        assert (cell.alignment.wrap_text, cell.alignment.vertical) == (True, "top")
+    assert sheet.row_dimensions[2].height > 100
+    assert sheet.row_dimensions[3].height is None
+    assert sheet["C2"].number_format == "yyyy-mm-dd hh:mm:ss"
+    assert (sheet.page_setup.orientation, sheet.sheet_properties.pageSetUpPr.fitToPage) == ("landscape", True)
 
 
 def test_control_characters_do_not_break_a_workbook() -> None:
