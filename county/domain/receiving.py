@@ -12,7 +12,7 @@ from county.domain.roster import Roster
 from county.domain.seals import same_number
 from county.errors import Problem, Refused
 
-RECEIVERS = tuple(role for role in CARRIERS if role not in ("polling-place officer",))
+RECEIVERS = tuple(role for role in CARRIERS if role != "polling-place officer")
 """Who takes it in, by role."""
 Seal = tuple[str, str]
 """What a seal is on, an item's name or a device's id, and its position; the position may be empty."""
