@@ -114,6 +114,14 @@ def test_a_place_as_folded_elsewhere_is_taken_over_only_where_it_was_folded_from
     assert replay.glance("P014", after(800), View.KNOWN).standing is Standing.IMPAIRED
 
 
+def test_what_a_later_count_ended_was_open_before_it_and_what_it_raised_was_not_there() -> None:
+    said = [a_count(after(at), device="SC-0141", auxiliary=n) for at, n in ((20, 3), (40, 0), (60, 0), (80, 2))]
+    entries = [a_step("open", after(0)), *said]
+    replay = Replay(a_roster(), a_plan(), entries, Picture.of(a_roster(), a_plan(), entries).places)
+    open_at = {at: len(replay.glance("P014", after(at), View.KNOWN).open_cases) for at in (90, 70, 50, 30, 10)}
+    assert open_at == {90: 1, 70: 0, 50: 0, 30: 1, 10: 0}
+
+
 def test_counts_with_which_nothing_begins_or_ends_are_not_folded_one_by_one() -> None:
     counts = [a_count(after(20 + n), public_counter=n, received_at=after(20.1 + n)) for n in range(40)]
     replay = Replay(a_roster(), a_plan(), [a_step("open", after(0)), *counts])
