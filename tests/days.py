@@ -44,7 +44,8 @@ CASES = (
     ),
 )
 CLOCKED = (
-    *("late-opening", "step-overdue", "silent", "message-unseen", "not-closed", "not-received", "no-power"),
+    *("late-opening", "expected-late", "step-overdue", "silent", "message-unseen", "not-closed", "not-received"),
+    "no-power",
     "gone-kind",
 )
 SMALL = (0, 1, 3, 40, 900)
