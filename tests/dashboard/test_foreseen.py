@@ -1,7 +1,10 @@
 """What is said of openings still to come: when it matters, how sure it is, and nothing where nothing is known."""
 
+from dataclasses import replace
+
 import pytest
 
+from county.domain.forecast_limits import ForecastLimits
 from dashboard.evidence import own_time_and_forecast
 from dashboard.foreseen import Outlook, forecast_of, in_ten, likely, outlook, sentence
 from tests.builders import a_full_opening, a_plan, a_step, after, an_exception, before, raised
@@ -32,8 +35,9 @@ def test_a_chance_is_said_in_tenths_and_never_as_certain(chance: float, says: st
     ("chance", "comes_to"),
     [(0.03, Outlook.ON_COURSE), (0.24, Outlook.ON_COURSE), (0.25, Outlook.PERHAPS), (0.5, Outlook.LATE)],
 )
-def test_what_a_chance_comes_to(chance: float, comes_to: Outlook) -> None:
-    assert outlook(a_forecast("P014", "06:00", "06:00", "06:09", chance), a_plan()) is comes_to
+def test_what_a_chance_comes_to_is_by_the_countys_own_limit(chance: float, comes_to: Outlook) -> None:
+    plan = replace(a_plan(), forecast=ForecastLimits(chance=0.5))
+    assert outlook(a_forecast("P014", "06:00", "06:00", "06:09", chance), plan) is comes_to
 
 
 def test_a_row_says_the_moment_and_its_band() -> None:

@@ -67,7 +67,7 @@ STAFFED = tuple(a_step("staffed", before(44), place=place) for place in ("P014",
 FORECASTS = (
     a_forecast("P014", "06:05", "06:14", "06:31", 0.74),
     a_forecast("P015", "06:10", "06:22", "06:40", 0.93),
-    a_forecast("P016", "07:00", "07:00", "07:08", 0.3, opens="07:00"),
+    a_forecast("P016", "07:00", "07:00", "07:08", 0.4, opens="07:00"),
 )
 
 
@@ -82,7 +82,7 @@ def test_places_expected_late_need_a_look_before_they_are_late_the_latest_first(
 
 
 def test_when_it_may_be_late_is_said_and_where_it_is_on_course_is_not() -> None:
-    perhaps, on_course = (a_forecast("P014", "06:00", "06:00", "06:08", chance) for chance in (0.3, 0.2))
+    perhaps, on_course = (a_forecast("P014", "06:00", "06:00", "06:08", chance) for chance in (0.4, 0.2))
     assert said(a_board(*STAFFED, now=before(31), forecasts=[perhaps]))["P014"] == "Likely 06:00 (06:00 to 06:08)"
     assert said(a_board(*STAFFED, now=before(31), forecasts=[on_course]))["P014"] == "Next: site ready, due 05:30"
 
@@ -113,8 +113,8 @@ def test_where_a_newer_forecast_says_on_course_an_older_one_no_longer_counts_but
     was_forecast = raised("expected-late", "open", before(40))
     told = an_exception("expected-late", before(39))
     for entry, chance, group in (
-        (was_forecast, 0.6, Group.EXPECTED_LATE),
-        (was_forecast, 0.3, Group.EXPECTED_LATE),
+        (was_forecast, 0.7, Group.EXPECTED_LATE),
+        (was_forecast, 0.4, Group.EXPECTED_LATE),
         (was_forecast, 0.1, Group.ON_COURSE),
         (told, 0.1, Group.EXPECTED_LATE),
     ):
