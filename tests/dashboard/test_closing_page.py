@@ -89,7 +89,7 @@ def test_what_nobody_told_is_not_known_and_never_0(feed: Feed) -> None:
     assert "nothing reported" in court
 
 
-def test_a_place_is_taken_in_and_the_two_stay_for_the_next(feed: Feed) -> None:
+def test_a_place_is_taken_in_once_and_the_two_stay_for_the_next(feed: Feed) -> None:
     app = press(typed(begun(), "550055"), "Write down that it is in")
     assert "Taken in at 20:20:00: Mill Creek School, P014." in said(app)
     assert feed.latest is not None
@@ -107,20 +107,20 @@ def test_a_place_is_taken_in_and_the_two_stay_for_the_next(feed: Feed) -> None:
     assert app.text_input(key="receiving-search").value == ""
     assert app.selectbox(key="receiving-reads").value == "receiving clerk"
     assert "1 back." in words(app)
+    press(app, "Write down that it is in")
+    assert "Which place? Choose one." in said(app)
+    assert feed.latest.place_by_id["P014"].day.told[-2:] == (place, seal)
 
 
-def test_the_number_put_on_is_not_shown_before_another_was_typed(feed: Feed) -> None:
+def test_a_seal_that_differs_is_said_only_after_it_was_typed_and_is_kept(feed: Feed) -> None:
     app = begun()
     assert "550055" not in said(app)
+    typed(app, "5500 55")
+    assert "put on 550055" not in said(app)
     typed(app, "550056")
     assert "found 550056, put on 550055." in said(app)
     assert "Do not open it. Two people stay with it. Tell the lead." in said(app)
-    typed(app, "5500 55")
-    assert "put on 550055" not in said(app)
-
-
-def test_a_seal_that_differs_is_kept_and_stands_first(feed: Feed) -> None:
-    app = press(typed(begun(), "550056"), "Write down that it is in")
+    press(app, "Write down that it is in")
     assert "Taken in at" in said(app)
     assert "found 550056, put on 550055." in said(app)
     assert words(app).startswith("At 1 place something is missing or in doubt. 2 of 3 closed")
@@ -147,18 +147,6 @@ def test_ticks_of_one_place_never_go_over_to_another(feed: Feed) -> None:
     app.text_input(key="receiving-search").set_value("p14").run()
     press(app, "Write down that it is in")
     assert "No number yet: Used ballots." in said(app)
-
-
-def test_two_people_by_role_and_a_double_click_is_one(feed: Feed) -> None:
-    app = a_page("closing")
-    press(app, "Write down that it is in")
-    assert "Which place? Choose one." in said(app)
-    app = typed(begun(), "550055")
-    press(app, "Write down that it is in")
-    assert feed.latest is not None
-    told = len(feed.latest.place_by_id["P014"].day.told)
-    press(app, "Write down that it is in")
-    assert len(feed.latest.place_by_id["P014"].day.told) == told
 
 
 def test_half_of_it_outlives_a_look_at_another_page(feed: Feed) -> None:
