@@ -69,7 +69,7 @@ class AtTheDoor:
 
 
 @contextmanager
-def a_door(folder: Path, timer: Callable[[], float] = time.monotonic, **settings: str) -> Iterator[AtTheDoor]:
+def a_door(folder: Path, timer: Callable[[], float] = time.monotonic, /, **settings: str) -> Iterator[AtTheDoor]:
     """A door with these settings, on a port of its own; whoever guesses waits by `timer`."""
     port = free_port()
     told = {name: value.replace("PORT", str(port)) for name, value in settings.items()} | {
