@@ -33,7 +33,7 @@ def listing(
         "title": title,
         "file": f"csv/{table.name}.csv",
         "head": [column.title for column in chosen],
-        "widths": list(columns.values()),
+        "widths": [_wide(table, name, wide) for name, wide in columns.items()],
         "right": [column.shape is Shape.NUMBER or column.name in _RIGHT for column in chosen],
         "rows": [
             [
@@ -44,6 +44,13 @@ def listing(
         ],
         "more": max(0, len(table.rows) - most),
     }
+
+
+def _wide(table: Table, name: str, wide: float) -> float:
+    """A column's width; that of places' ids is as wide as they are, so that none runs into what is beside it."""
+    if name != "place":
+        return wide
+    return max(wide, 0.55 * max((len(str(each)) for each in table.column(name)), default=0) + 0.9)
 
 
 def rows_of(
