@@ -65,10 +65,9 @@ class Supply:
 
     def short(self, limits: Limits) -> bool:
         """Whether they end too early, and so soon that the county acts."""
-        gone = self.runs_out_at
-        if gone is None or gone - self.at > limits.ballots_ahead:
-            return False
-        return gone < self.needed_until + limits.ballots_margin
+        pace = self.pace.a_minute if self.pace else 0.0
+        soon = self.left <= pace * (limits.ballots_ahead / timedelta(minutes=1))
+        return soon and self.ends_before(limits.ballots_margin)
 
 
 def supplies(day: PlaceDay, expected: Expected, limits: Limits, lines: Sequence[Wait]) -> tuple[Supply, ...]:

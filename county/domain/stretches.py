@@ -5,7 +5,7 @@ else; where the next reading fits only that one, the one before was wrong and a 
 what had happened by its end and on nothing later.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -41,11 +41,9 @@ class Stretches:
         last = bisect_right(self.ends, at)
         if not last or at - self.ends[last - 1] > old_after:
             return None
-        first = last - 1
-        enough = self.seconds[last] - LEAST_SECONDS
-        while first and self.seconds[first] > enough and at - self.ends[first - 1] <= old_after:
-            first -= 1
-        return self._pace(first, last)
+        far_enough = bisect_right(self.seconds, self.seconds[last] - LEAST_SECONDS, 0, last) - 1
+        not_too_old = bisect_left(self.ends, at - old_after, 0, last - 1)
+        return self._pace(max(0, far_enough, not_too_old), last)
 
     def all_day(self, at: datetime) -> Pace | None:
         """The pace of all of them up to a moment; None where there is none."""

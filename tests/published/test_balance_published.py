@@ -3,7 +3,6 @@
 import pytest
 
 from county.domain.balance import balance, expected_scanned
-from county.domain.stock import ballots_to_supply
 from tests.builders import CLOSES, a_step
 from tests.looking import found_by
 
@@ -42,28 +41,3 @@ def test_colorado_every_ballot_supplied_is_accounted_for() -> None:
     voted, spoiled, provisional, unvoted = 788, 20, 27, 1_166
     supplied = voted + spoiled + provisional + unvoted
     assert expected_scanned(supplied, unvoted, spoiled + provisional) == voted
-
-
-# Tex. Elec. Code 51.005: last turnout and 25 percent of it, and no more than one for each registered voter.
-
-
-@pytest.mark.parametrize(
-    ("registered", "turnout", "ballots"),
-    [(2_000, 40, 1_000), (2_000, 90, 2_000), (2_000, 80, 2_000), (2_000, 0, 0), (0, 40, 0), (1_999, 40, 1_000)],
-)
-def test_texas_ballots_to_supply(registered: int, turnout: int, ballots: int) -> None:
-    assert ballots_to_supply(registered, turnout) == ballots
-
-
-@pytest.mark.parametrize("registered", [0, 1, 7, 1_000, 9_999])
-@pytest.mark.parametrize("turnout", [0, 1, 33, 80, 100])
-def test_texas_never_less_than_turnout_and_a_quarter_nor_more_than_registered(registered: int, turnout: int) -> None:
-    ballots = ballots_to_supply(registered, turnout)
-    assert ballots <= registered
-    assert ballots == registered or ballots * 400 >= registered * turnout * 5 > (ballots - 1) * 400
-
-
-@pytest.mark.parametrize(("registered", "turnout"), [(-1, 40), (2_000, -1), (2_000, 101)])
-def test_what_is_no_turnout_is_refused(registered: int, turnout: int) -> None:
-    with pytest.raises(ValueError, match="is no turnout"):
-        ballots_to_supply(registered, turnout)

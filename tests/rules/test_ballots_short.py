@@ -80,3 +80,13 @@ def test_ballots_that_are_not_told_are_reckoned_from_what_was_delivered_and_used
 
     (finding,) = found_by("ballots-short", OPEN, *scanned(4, 200, 190), *scanned(8, 400, 390))
     assert finding.says.startswith("200 ballots left, gone about 16:00")
+
+
+def test_a_place_that_counts_each_minute_says_it_again_after_half_an_hour_or_where_they_go_half_an_hour_sooner() -> (
+    None
+):
+    steady = [left(260 - minute, 6 + minute / 60) for minute in range(61)]
+    found = found_by("ballots-short", OPEN, left(620, 0.01), *steady)
+    assert [each.since for each in found] == [after(hours=6), after(hours=6.5), after(hours=7)]
+    (first, sooner) = found_by("ballots-short", OPEN, left(600, 4), left(200, 8), left(90, 8.1))
+    assert (first.since, sooner.since) == (after(hours=8), after(hours=8.1))

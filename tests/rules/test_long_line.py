@@ -80,3 +80,15 @@ def test_what_is_reported_later_of_an_earlier_time_changes_nothing_that_was_foun
     told = (FIRST, counted(120, 120, 46))
     late = an_exception("scanner-jam", after(300), since="2026-11-03T13:00:00Z")
     assert found_by("long-line", *told, late) == found_by("long-line", *told)
+
+
+def test_a_place_that_counts_each_minute_says_it_again_after_half_an_hour_or_where_it_is_half_as_bad_again() -> None:
+    steady = [counted(120 + minute, 120 + minute, 46) for minute in range(61)]
+    assert [each.since for each in found_by("long-line", FIRST, *steady)] == [after(120), after(150), after(180)]
+    worse = [counted(120, 120, 46), counted(121, 121, 60), counted(122, 122, 75)]
+    assert [each.since for each in found_by("long-line", FIRST, *worse)] == [after(120), after(122)]
+
+
+def test_after_a_shorter_wait_a_longer_one_is_found_at_once() -> None:
+    told = (FIRST, counted(120, 120, 46), counted(125, 125, 10), counted(130, 130, 46))
+    assert [each.since for each in found_by("long-line", *told)] == [after(120), after(130)]

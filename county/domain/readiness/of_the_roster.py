@@ -4,11 +4,11 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
-from county.domain.ballot_supply import ballots_to_supply, registered_at
 from county.domain.fitting import misfits
 from county.domain.plan import Plan
 from county.domain.readiness.facts import Facts
 from county.domain.roster import Device, Place
+from county.domain.stock import ballots_to_supply, registered_at
 
 _BETWEEN = re.compile(r"[\W_]+")
 

@@ -1,14 +1,18 @@
 """Rules for what the counts foretell: a wait that is too long, ballots that run out before everybody has voted."""
 
-from collections.abc import Iterator
-from datetime import datetime
+from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
 from math import inf
 
 from county.domain.ballots_left import Supply
 from county.domain.findings import Finding
 from county.domain.lines import Wait, voting_over
+from county.domain.plan import Limits
 from county.domain.rules.scene import Scene
 
+SAID_AGAIN, MUCH_WORSE = timedelta(minutes=30), 1.5
+"""A trouble that lasts is found again after half an hour, or sooner where it is half as bad again: a place that counts
+each minute does not say the same each minute. Judgement."""
 Over = tuple[datetime | None, str]
 
 
@@ -18,20 +22,29 @@ def long_line(scene: Scene) -> Iterator[Finding]:
     A later count by which it is not, or the last voter, clears it.
     """
     limit = scene.plan.limits.wait_minutes
-    for wait in scene.waits:
-        if wait.exceeds(limit):
-            at, says = line_over(scene, wait.at)
-            found = wait_in_words(wait)
-            yield scene.finding(
-                "long-line",
-                wait.entry,
-                f"wait estimated {found}; the county acts at {limit}",
-                device="",
-                expected=f"at most {limit} min",
-                found=f"{found}, {wait.in_line:,} in line",
-                clears_at=at,
-                clears_says=says,
-            )
+    for wait in _worth_saying_of_lines(scene.waits, limit):
+        at, says = line_over(scene, wait.at)
+        found = wait_in_words(wait)
+        yield scene.finding(
+            "long-line",
+            wait.entry,
+            f"wait estimated {found}; the county acts at {limit}",
+            device="",
+            expected=f"at most {limit} min",
+            found=f"{found}, {wait.in_line:,} in line",
+            clears_at=at,
+            clears_says=says,
+        )
+
+
+def _worth_saying_of_lines(waits: Iterable[Wait], limit: int) -> Iterator[Wait]:
+    said: Wait | None = None
+    for wait in waits:
+        if not wait.exceeds(limit):
+            said = None if wait.known else said
+        elif said is None or wait.at - said.at >= SAID_AGAIN or wait.minutes > said.minutes * MUCH_WORSE:
+            said = wait
+            yield wait
 
 
 def line_over(scene: Scene, after: datetime) -> Over:
@@ -47,22 +60,33 @@ def ballots_short(scene: Scene) -> Iterator[Finding]:
     A later count by which they are not (topped up, or fewer voters), or the last voter, clears it. No ballots left is
     a trouble of its own and clears nothing here.
     """
-    limits = scene.plan.limits
-    for supply in scene.supplies:
-        if supply.left and supply.short(limits):
-            later = (each for each in scene.supplies if each.at > supply.at and each.left)
-            lasts = next((each.at for each in later if not each.short(limits)), None)
-            at, says = _first((lasts, "by a later count they last"), _last_voter(scene, supply.at))
-            yield scene.finding(
-                "ballots-short",
-                supply.entry,
-                f"{supply.left:,} ballots left, gone {_gone(scene, supply)}, {_pace(supply)}",
-                device="",
-                expected=f"until {scene.clock(supply.needed_until)}, closing and the line",
-                found=f"until {_gone(scene, supply)}",
-                clears_at=at,
-                clears_says=says,
-            )
+    for supply in _worth_saying_of_ballots(scene.supplies, scene.plan.limits):
+        later = (each for each in scene.supplies if each.at > supply.at and each.left)
+        lasts = next((each.at for each in later if not each.short(scene.plan.limits)), None)
+        at, says = _first((lasts, "by a later count they last"), _last_voter(scene, supply.at))
+        yield scene.finding(
+            "ballots-short",
+            supply.entry,
+            f"{supply.left:,} ballots left, gone {_gone(scene, supply)}, {_pace(supply)}",
+            device="",
+            expected=f"until {scene.clock(supply.needed_until)}, closing and the line",
+            found=f"until {_gone(scene, supply)}",
+            clears_at=at,
+            clears_says=says,
+        )
+
+
+def _worth_saying_of_ballots(supplies: Iterable[Supply], limits: Limits) -> Iterator[Supply]:
+    said: tuple[datetime, datetime] | None = None
+    for supply in supplies:
+        gone = supply.runs_out_at
+        if not supply.left:
+            continue
+        if gone is None or not supply.short(limits):
+            said = None
+        elif said is None or supply.at - said[0] >= SAID_AGAIN or said[1] - gone >= SAID_AGAIN:
+            said = supply.at, gone
+            yield supply
 
 
 def _last_voter(scene: Scene, after: datetime) -> Over:

@@ -4,13 +4,29 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from county.domain.ballot_supply import ballots_to_supply, registered_at
 from county.domain.roster import Place, Precinct, Roster
+from county.domain.stock import ballots_to_supply, registered_at
 
 
-@pytest.mark.parametrize(("registered", "turnout", "ballots"), [(2_000, 40, 1_000), (2_000, 90, 2_000)])
+@pytest.mark.parametrize(
+    ("registered", "turnout", "ballots"),
+    [(2_000, 40, 1_000), (2_000, 90, 2_000), (2_000, 80, 2_000), (2_000, 0, 0), (0, 40, 0), (1_999, 40, 1_000)],
+)
 def test_the_published_values(registered: int, turnout: int, ballots: int) -> None:
     assert ballots_to_supply(registered, turnout) == ballots
+
+
+@pytest.mark.parametrize("registered", [0, 1, 7, 1_000, 9_999])
+@pytest.mark.parametrize("turnout", [0, 1, 33, 80, 100])
+def test_exactly_the_turnout_and_a_quarter_rounded_up_or_all_who_are_registered(registered: int, turnout: int) -> None:
+    ballots = ballots_to_supply(registered, turnout)
+    assert ballots == registered or ballots * 400 >= registered * turnout * 5 > (ballots - 1) * 400
+
+
+@pytest.mark.parametrize(("registered", "turnout"), [(-1, 40), (2_000, -1), (2_000, 101)])
+def test_what_is_no_turnout_is_refused(registered: int, turnout: int) -> None:
+    with pytest.raises(ValueError, match="is no turnout"):
+        ballots_to_supply(registered, turnout)
 
 
 @given(st.integers(0, 1_000_000), st.integers(0, 100))
