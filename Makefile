@@ -16,7 +16,7 @@ demo: setup
 
 # pytest comes last, so that its closing line is the last thing said
 test: setup-tests check
-	@CHROMIUM="$$(.ci/chromium)" $(PYTHON_HERE) -m pytest -n $(JOBS) --dist loadfile
+	@CHROMIUM="$$(.ci/chromium)" $(PYTHON_HERE) -m pytest -n $(JOBS) --dist loadfile --no-loadscope-reorder
 
 bench: setup-tests
 	@$(PYTHON_HERE) -m tests.bench

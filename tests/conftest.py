@@ -3,6 +3,7 @@
 import os
 from collections import Counter
 from collections.abc import Generator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -15,8 +16,28 @@ CI = os.environ.get("CI", "").lower() in ("1", "true", "yes")
 settings.register_profile("pollrise", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=CI)
 settings.load_profile("pollrise")
 
+# Files whose few tests take long. They are begun first, so that no worker has one left when the others are done.
+LONGEST_FIRST = (
+    "notices/test_kills.py",
+    "dashboard/test_every_page.py",
+    "dashboard/test_rehearsed_day.py",
+    "dashboard/test_week_before.py",
+    "dashboard/test_board_in_a_browser.py",
+    "dashboard/test_rovers_in_a_browser.py",
+    "dashboard/test_exceptions_in_a_browser.py",
+    "dashboard/test_review_in_a_browser.py",
+    "ingest/officers_page/test_on_a_phone.py",
+)
+
 # files that are not part of the project may be absent anywhere, so only their tests may stay skipped
 MAY_BE_ABSENT = "REFERENCE_DATA"
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The files that take longest first, all others as they were."""
+    here = Path(__file__).parent
+    rank = {here / file: place for place, file in enumerate(LONGEST_FIRST)}
+    items.sort(key=lambda item: rank.get(item.path, len(rank)))
 
 
 @pytest.hookimpl(wrapper=True)
