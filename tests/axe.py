@@ -16,7 +16,7 @@ from playwright.sync_api import Page
 
 VERSION = "4.14.1"
 SHA512 = "FHfa+lmNjQZfJz1q8wKqIDwC6DExcHt/pkjNQb09a3NPjCKg2rhu5qb2S4r76ASyFNNtuFooJpZe37OgudVGtQ=="
-WITHIN = 120
+WITHIN, SETTLED = 120, 2_000
 KEPT = Path(sys.prefix) / "node" / f"axe-core-{VERSION}.min.js"
 GRAVE = ("serious", "critical")
 
@@ -31,6 +31,16 @@ def axe_source() -> str:
 
 def faults(page: Page) -> list[str]:
     """Every serious or critical fault of the page as it is shown now: the rule, and the first elements it speaks of."""
+    return _faults(page) and _when_it_has_settled(page)
+
+
+def _when_it_has_settled(page: Page) -> list[str]:
+    """The faults that are still there a little later: a chart has its words a moment after its picture."""
+    page.wait_for_timeout(SETTLED)
+    return _faults(page)
+
+
+def _faults(page: Page) -> list[str]:
     page.evaluate(axe_source())
     found: list[dict[str, Any]] = page.evaluate(
         "async () => (await axe.run(document, {resultTypes: ['violations']})).violations"

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from types import MappingProxyType
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 ARGUMENTS = (
     "--no-sandbox",
@@ -18,6 +18,7 @@ ARGUMENTS = (
     "--disable-component-update",
     "--disable-sync",
 )
+WAIT = 20_000
 PHONE: Mapping[str, object] = MappingProxyType(
     {"viewport": {"width": 390, "height": 844}, "device_scale_factor": 2, "is_mobile": True, "has_touch": True}
 )
@@ -41,7 +42,8 @@ def chromium() -> Iterator[Browser]:
 
 @contextmanager
 def a_chromium() -> Iterator[Browser]:
-    """A browser for as long as this lasts."""
+    """A browser for as long as this lasts; what is waited for may take its time, because the machine may be busy."""
+    expect.set_options(timeout=WAIT)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=list(ARGUMENTS))
         yield browser

@@ -16,17 +16,34 @@ CI = os.environ.get("CI", "").lower() in ("1", "true", "yes")
 settings.register_profile("pollrise", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=CI)
 settings.load_profile("pollrise")
 
-# Files whose few tests take long. They are begun first, so that no worker has one left when the others are done.
-LONGEST_FIRST = (
+# Files that take long though their tests are few: browsers, whole programs. Spread evenly among all others, the very
+# longest first, so that no two workers drive a browser for longer than they must and none is left with one at the end.
+LONG = (
     "notices/test_kills.py",
-    "dashboard/test_every_page.py",
-    "dashboard/test_rehearsed_day.py",
-    "dashboard/test_week_before.py",
     "dashboard/test_board_in_a_browser.py",
-    "dashboard/test_rovers_in_a_browser.py",
-    "dashboard/test_exceptions_in_a_browser.py",
-    "dashboard/test_review_in_a_browser.py",
+    "dashboard/test_every_page.py",
     "ingest/officers_page/test_on_a_phone.py",
+    "dashboard/test_closing_in_a_browser.py",
+    "dashboard/test_review_in_a_browser.py",
+    "rehearsal/test_rehearse.py",
+    "ingest/rovers_page/test_on_a_phone.py",
+    "dashboard/test_call_in_a_browser.py",
+    "ingest/officers_page/test_no_signal.py",
+    "ingest/test_process.py",
+    "dashboard/test_rovers_in_a_browser.py",
+    "dashboard/test_acting.py",
+    "dashboard/test_exceptions_in_a_browser.py",
+    "dashboard/sign_in/test_door_in_a_browser.py",
+    "rehearsal/test_demo.py",
+    "dashboard/sign_in/test_by_provider.py",
+    "dashboard/test_week_before.py",
+    "domain/test_laws.py",
+    "ingest/officers_page/test_accessible.py",
+    "cli/test_cli.py",
+    "dashboard/test_rehearsed_day.py",
+    "dashboard/test_review_page.py",
+    "domain/test_dispatch_search.py",
+    "dashboard/test_every_path_of_the_board.py",
 )
 
 # files that are not part of the project may be absent anywhere, so only their tests may stay skipped
@@ -34,10 +51,14 @@ MAY_BE_ABSENT = "REFERENCE_DATA"
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """The files that take longest first, all others as they were."""
+    """Whole files in another order: a long one, then its share of the others."""
     here = Path(__file__).parent
-    rank = {here / file: place for place, file in enumerate(LONGEST_FIRST)}
-    items.sort(key=lambda item: rank.get(item.path, len(rank)))
+    long = {here / file: place for place, file in enumerate(LONG)}
+    others = list(dict.fromkeys(item.path for item in items if item.path not in long))
+    share = len(others) / (len(long) + 1)
+    rank = {path: float(number) for number, path in enumerate(others)}
+    rank |= {path: place * share - 0.5 for path, place in long.items()}
+    items.sort(key=lambda item: rank[item.path])
 
 
 @pytest.hookimpl(wrapper=True)

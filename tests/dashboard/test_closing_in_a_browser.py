@@ -1,5 +1,6 @@
 """Material is taken in by keyboard alone in a real Chromium: ticks, a seal that differs, two roles."""
 
+import re
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, expect
@@ -64,7 +65,9 @@ def test_a_place_is_taken_in_by_keyboard_alone(chromium: Browser, tmp_path: Path
         for label, role in (("Who reads aloud?", "receiving"), ("Who types and looks?", "desk")):
             tab_to(page, label)
             page.keyboard.type(role)
+            expect(page.get_by_role("option", name=role).first).to_be_visible(timeout=WITHIN)
             page.keyboard.press("Enter")
+            expect(page.get_by_role("combobox", name=label)).to_have_value(re.compile(role), timeout=WITHIN)
         tab_to(page, "Write down that it is in")
         page.keyboard.press("Enter")
         # the rest of the list is asked about first

@@ -2,7 +2,6 @@
 
 import math
 import sys
-import time
 from dataclasses import replace
 
 import numpy as np
@@ -105,17 +104,6 @@ def test_the_search_beats_habit_by_a_tenth_on_a_bad_morning(seed: int) -> None:
     assert holds(problem, found)
     assert sorted(case for route in found for case in route) == list(range(60))
     assert cost(problem, by_habit(problem)) / cost(problem, found) > 1.1
-
-
-def test_twenty_rovers_and_sixty_cases_take_less_than_300_ms_of_one_core() -> None:
-    """The quickest of five, because other work on the machine makes any one of them slower but none quicker."""
-    problem = a_morning(0)
-    spent = []
-    for _ in range(5):
-        begun = time.process_time()
-        improve(problem, by_waves(problem), STEPS, seed=1)
-        spent.append(time.process_time() - begun)
-    assert min(spent) < 0.3
 
 
 @pytest.mark.skipif(sys.version_info >= (3, 13), reason="OR-Tools resolves to a version without wheels for Python 3.13")

@@ -26,7 +26,7 @@ def today(tmp_path_factory: pytest.TempPathFactory) -> Iterator[County]:
         yield county
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("seed", [1, 2])
 def test_every_entry_arrives_once_in_order_with_the_time_it_happened(
     playwright: Playwright, today: County, tmp_path: Path, seed: int
 ) -> None:
