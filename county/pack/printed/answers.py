@@ -105,9 +105,9 @@ def _nobody(notices: list[Notice], role: str) -> bool:
 def _done(record: Record, now: PlaceNow, case: Case | None, wall: Wall) -> str:
     if case is None:
         return "No case was raised." if now.day.heard else "Nothing; nothing was reported."
-    seen, rover = seen_by(case), f"{case.rover} " if case.rover else ""
+    rover = f"{case.rover} " if case.rover else ""
     deeds = [
-        f"acknowledged {wall.minute(seen_at(case))} by {seen.by}" if seen else "nobody acted on it",
+        _seen(case, wall),
         f"{rover}assigned {wall.minute(case.assigned_at)}" if case.assigned_at else "",
         f"on site {wall.minute(case.on_site_at)}" if case.on_site_at else "",
         _ended(case, wall),
@@ -115,6 +115,15 @@ def _done(record: Record, now: PlaceNow, case: Case | None, wall: Wall) -> str:
     device = f" {case.device}" if case.device else ""
     which = f"{record.plan.kind(case.exception).says}{device} ({case.effect.value})"
     return f"{which}: {'; '.join(filter(None, deeds))}"
+
+
+def _seen(case: Case, wall: Wall) -> str:
+    seen, acknowledged = seen_by(case), seen_at(case)
+    if seen is None:
+        return "nobody acted on it"
+    if acknowledged is None:
+        return f"nobody acted on it before it ended, {seen.by} at {wall.minute(seen.at)}"
+    return f"acknowledged {wall.minute(acknowledged)} by {seen.by}"
 
 
 def _ended(case: Case, wall: Wall) -> str:
