@@ -20,6 +20,8 @@ class Newcomer:
     def clicks_on(self, where: Locator, what: str = "") -> None:
         """One click."""
         self.did.append(what or where.inner_text().strip())
+        # what is drawn anew stands there twice for a moment
+        expect(where).to_have_count(1)
         where.click()
 
     def presses(self, button: str) -> None:
@@ -36,6 +38,8 @@ class Newcomer:
         """One click into a field, and the text."""
         self.did.append(f"into {label}")
         where = self.page.get_by_label(label, exact=True)
+        # what is drawn anew stands there twice for a moment
+        expect(where).to_have_count(1)
         where.click()
         where.fill(text)
 
