@@ -29,7 +29,7 @@ def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     """A page of the board, on the county, with everything drawn."""
     context = running.context(chromium, viewport={"width": 1366, "height": 768})
     page = context.new_page()
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(30_000)
     opened(page, running.address)
     yield page
     context.close()

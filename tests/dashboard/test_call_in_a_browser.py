@@ -28,7 +28,7 @@ def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     """The page for taking a call, with Ann Lee at the desk."""
     context = running.context(chromium, viewport={"width": 1366, "height": 768})
     page = context.new_page()
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(30_000)
     opened(page, f"{running.address}/call")
     page.get_by_label("Place: its number").wait_for()
     yield page

@@ -28,7 +28,7 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
 def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     context = running.context(chromium, viewport={"width": 1366, "height": 768})
     page = context.new_page()
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(30_000)
     opened(page, f"{running.address}/exceptions?case={CASE}")
     yield page
     context.close()

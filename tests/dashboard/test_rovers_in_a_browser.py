@@ -37,7 +37,7 @@ def desk(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     """The board, signed in."""
     context = running.context(chromium, viewport={"width": 1366, "height": 768})
     page = context.new_page()
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(30_000)
     yield page
     context.close()
 
@@ -47,7 +47,7 @@ def phone(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     """The rover's phone, opened by the code on its card."""
     context = chromium.new_context(**PHONE)  # type: ignore[arg-type]
     page = context.new_page()
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(30_000)
     page.goto(f"{endpoint(running)}/rover/{ROVER}?k={issue_key(running.office, Sender.on_the_road(ROVER))}")
     expect(page.locator("html[data-ready]")).to_be_attached()
     yield page

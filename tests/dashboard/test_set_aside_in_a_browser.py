@@ -28,7 +28,7 @@ def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     assert refused(running, {"key": "k-1", "place": "P00005", "kind": "note", "nte": "chairs are short"}) == 422
     context = running.context(chromium, viewport={"width": 1366, "height": 768})
     page = context.new_page()
-    page.set_default_timeout(15_000)
+    page.set_default_timeout(30_000)
     opened(page, f"{running.address}/set-aside")
     yield page
     context.close()

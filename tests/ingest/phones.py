@@ -27,7 +27,7 @@ def new_phone(chromium: Browser) -> Iterator[NewPhone]:
     def make(**more: object) -> Page:
         contexts.append(chromium.new_context(**PHONE, **more))  # type: ignore[arg-type]
         page = contexts[-1].new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(30_000)
         page.on("pageerror", lambda error: wrong.append(str(error)))
         page.on("console", lambda said: wrong.append(said.text) if "Content Security Policy" in said.text else None)
         page.on("dialog", lambda dialog: wrong.append(f"dialog: {dialog.message}"))

@@ -49,7 +49,7 @@ class RealPhone:
         self.browser = self.playwright.chromium.connect_over_cdp(f"http://127.0.0.1:{port}")
         page = self.browser.contexts[0].pages[0]
         page.set_viewport_size({"width": 390, "height": 844})
-        page.set_default_timeout(15_000)
+        page.set_default_timeout(30_000)
         return page
 
     def switch_off(self) -> None:

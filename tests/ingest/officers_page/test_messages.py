@@ -104,7 +104,7 @@ def page(chromium: Browser, county: County) -> Iterator[Page]:
     """A phone with the sheet open."""
     context = chromium.new_context(**PHONE)  # type: ignore[arg-type]
     page = context.new_page()
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(30_000)
     problems: list[str] = []
     page.on("pageerror", lambda error: problems.append(str(error)))
     yield signed_in(page, county.way_in())
