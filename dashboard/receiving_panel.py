@@ -125,14 +125,13 @@ def _a_seal(board: Board, here: PlaceClosing, asked: SealAsked) -> None:
 
 
 def _two_people(here: PlaceClosing | None) -> None:
-    columns = st.columns(2, gap="medium")
+    columns, roles = st.columns(2, gap="medium"), ("", *RECEIVERS)
     for field, label, column in zip(WHO, _WHO_SAYS, columns, strict=True):
         with column:
-            if st.session_state.get(widget(field)) not in RECEIVERS:
+            # that nobody is chosen is an option too: set at every redraw, it would undo what a person chose meanwhile
+            if st.session_state.get(widget(field)) not in roles:
                 st.session_state[widget(field)] = ""
-            st.selectbox(
-                label, ["", *RECEIVERS], format_func=lambda role: role or "Type a few letters", key=widget(field)
-            )
+            st.selectbox(label, roles, format_func=lambda role: role or "Type a few letters", key=widget(field))
     _refusal(here, "roles")
 
 
