@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from google.protobuf.message import Message
 from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.element_tree import Widget
 
@@ -16,7 +15,7 @@ from tests.dashboard.test_closing_page import BALANCED, LEFT, MINUTE, NOW
 from tests.dashboard.test_pages import a_page
 
 FIELDS = ("text_input", "text_area", "selectbox", "radio", "checkbox", "multiselect", "number_input", "date_input")
-PAGES = (
+PAGES: tuple[tuple[str, dict[str, str]], ...] = (
     ("county", {}),
     ("exceptions", {"case": "P014.fire"}),
     ("place", {"place": "P014"}),
@@ -45,8 +44,7 @@ def fields(app: AppTest) -> list[Widget]:
 
 def set_again(app: AppTest) -> list[str]:
     """The fields whose value the board sends to the browser, and so puts in the place of what stands there."""
-    protos: list[tuple[str | None, Message]] = [(each.key, each.proto) for each in fields(app)]
-    return [str(key) for key, proto in protos if getattr(proto, "set_value", False)]
+    return [str(each.key) for each in fields(app) if getattr(each.proto, "set_value", False)]
 
 
 @pytest.mark.parametrize(("name", "chosen"), PAGES, ids=[name for name, _ in PAGES])
