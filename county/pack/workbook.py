@@ -4,7 +4,7 @@ import io
 import math
 import re
 import zipfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -20,22 +20,22 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.writer.excel import ExcelWriter
 
 from county.pack.formulas import may_be_a_formula
+from county.pack.sheet_rows import LINE, PLAIN, SheetRows, Styles, cleaned, height
 from county.pack.table import Cell, Column, Table
 from county.pack.zipped import zip_parts
 
 MOST_ROWS = 1_048_576 - 1
 """So many rows below the header can a sheet hold."""
 
-_LONGEST = 32_767
-_NOT_ALLOWED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
 _EVER = datetime(2000, 1, 1)  # noqa: DTZ001 (a file's stamp has no zone)
 _HEAD = Font(bold=True, color="FFFFFF"), PatternFill("solid", fgColor="17222D")
 _A_PAGE = 165
 """So many letters fit across a landscape page of US letter paper before they become too small to read."""
 _LETTER = 1
-_LINE, _HIGHEST, _PLAIN, _BOLD = 15.0, 405.0, 0.88, 1.05
-"""Points a line, the most points a row may have, and how wide a plain and a bold letter are to a figure."""
+_BOLD = 1.05
+"""How wide a bold letter is to a figure."""
 _PLAIN_STYLE = re.compile(rb"<xf ([^>]*)/>")
+_END_OF_ROWS = b"</sheetData>"
 _PLAIN_CELL = re.compile(rb'(<c r="[A-Z]+[0-9]+")(?! s=)')
 
 
@@ -49,12 +49,15 @@ def workbook(title: str, front: Sequence[str], tables: Sequence[Table], zone: Zo
     book.properties.title, book.properties.creator = title, "Pollrise"
     book.properties.created = book.properties.modified = _EVER
     _front(_printable(book.create_sheet("Read this first"), title), front, tables)
-    for table in tables:
-        _sheet(_printable(book.create_sheet(_sheet_name(table)), title), table, zone)
+    bodies: dict[str, tuple[SheetRows, Table]] = {}
+    for number, table in enumerate(tables, 2):
+        sheet = _printable(book.create_sheet(_sheet_name(table)), title)
+        _sheet(sheet, table)
+        bodies[f"xl/worksheets/sheet{number}.xml"] = SheetRows(zone, _styles(sheet), _widths(table)), table
     written = io.BytesIO()
     # not packed yet: its parts are written once more below
     ExcelWriter(book, zipfile.ZipFile(written, "w", zipfile.ZIP_STORED)).save()
-    return _same_stamps(written.getvalue())
+    return _same_stamps(written.getvalue(), bodies)
 
 
 def _sheets(table: Table) -> list[Table]:
@@ -72,13 +75,13 @@ def _front(sheet: WriteOnlyWorksheet, front: Sequence[str], tables: Sequence[Tab
     for line in front[:1]:
         title = _text(sheet, line)
         title.font, title.alignment = Font(bold=True, size=14), Alignment(vertical="top")
-        sheet.row_dimensions[1].height = 1.4 * _LINE
+        sheet.row_dimensions[1].height = 1.4 * LINE
         sheet.append([title])
     told: list[tuple[str, str]] = [("", line) for line in front[1:]] + [("", "")]
     told += [(_sheet_name(table), f"{_rows(len(table.rows))}. {table.says}") for table in tables]
     for row, (name, line) in enumerate(told, 1 + len(front[:1])):
         _high(sheet, row, (name, line), (28, 110))
-        sheet.append([_link(sheet, name) if name else None, _text(sheet, line)])
+        sheet.append([_link(sheet, name) if name else None, _text(sheet, line) if line else None])
 
 
 def _link(sheet: WriteOnlyWorksheet, name: str) -> Any:
@@ -92,36 +95,38 @@ def _rows(count: int) -> str:
     return "1 row" if count == 1 else f"{count:,} rows"
 
 
-def _sheet(sheet: WriteOnlyWorksheet, table: Table, zone: ZoneInfo) -> None:
+def _sheet(sheet: WriteOnlyWorksheet, table: Table) -> None:
+    """Everything of a sheet but its rows below the header."""
     sheet.freeze_panes = "B2"
     sheet.print_title_rows = "1:1"
-    for place, column in enumerate(table.columns, 1):
-        sheet.column_dimensions[get_column_letter(place)].width = column.wide + 2
-    across = math.ceil(sum(column.wide + 2 for column in table.columns) / _A_PAGE)
+    wide = _widths(table)
+    for place, width in enumerate(wide, 1):
+        sheet.column_dimensions[get_column_letter(place)].width = width
+    across = math.ceil(sum(wide) / _A_PAGE)
     if across > 1:
         sheet.print_title_cols = "A:A"
         sheet.page_setup.fitToWidth = across
     if table.rows:
         sheet.auto_filter.ref = f"A1:{get_column_letter(len(table.columns))}{len(table.rows) + 1}"
-    wide = [column.wide + 2 for column in table.columns]
     _high(sheet, 1, [column.title for column in table.columns], wide, _BOLD)
     sheet.append([_head(sheet, column) for column in table.columns])
-    for number, row in enumerate(table.rows, 2):
-        _high(sheet, number, row, wide)
-        sheet.append([_cell(sheet, value, zone) for value in row])
+
+
+def _widths(table: Table) -> list[int]:
+    return [column.wide + 2 for column in table.columns]
+
+
+def _styles(sheet: WriteOnlyWorksheet) -> Styles:
+    """The workbook's numbers for the looks that rows are written with; made by making such a cell."""
+    moment = WriteOnlyCell(sheet, _EVER)
+    return Styles(WriteOnlyCell(sheet, 0).style_id, moment.style_id, _text(sheet, "=").style_id)
 
 
 def _high(
-    sheet: WriteOnlyWorksheet, row: int, cells: Sequence[Cell], wide: Sequence[int], letter: float = _PLAIN
+    sheet: WriteOnlyWorksheet, row: int, cells: Sequence[Cell], wide: Sequence[int], letter: float = PLAIN
 ) -> None:
-    """Make a row as high as its longest text takes, because not every spreadsheet does that of itself."""
-    lines = 1
-    for cell, room in zip(cells, wide, strict=True):
-        if isinstance(cell, str) and len(cell) * letter > room:
-            # words are not broken, so that lines do not fill up
-            lines = max(lines, math.ceil(1.08 * len(cell) * letter / room))
-    if lines > 1:
-        sheet.row_dimensions[row].height = min(_LINE * lines, _HIGHEST)
+    if high := height(cells, wide, letter):
+        sheet.row_dimensions[row].height = high
 
 
 def _printable(sheet: WriteOnlyWorksheet, title: str) -> WriteOnlyWorksheet:
@@ -142,44 +147,27 @@ def _head(sheet: WriteOnlyWorksheet, column: Column) -> Any:
     return cell
 
 
-def _cell(sheet: WriteOnlyWorksheet, value: Cell, zone: ZoneInfo) -> Any:
-    if value is None:
-        return None
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, str):
-        # what begins with a # may be taken for an error's name, what is long is cut
-        apart = may_be_a_formula(value) or value.startswith("#") or len(value) > 200
-        return _text(sheet, value) if apart else _clean(value)
-    # a plain value is written many times faster than a cell of its own, and a moment gets a date's form by itself
-    return value.astimezone(zone).replace(tzinfo=None) if isinstance(value, datetime) else value
-
-
 def _text(sheet: WriteOnlyWorksheet, text: str) -> Any:
     """A cell that is text and stays it."""
-    cell = WriteOnlyCell(sheet, _clean(text))
+    cell = WriteOnlyCell(sheet, cleaned(text))
     cell.data_type = "s"
     cell.quotePrefix = may_be_a_formula(text)
     return cell
-
-
-def _clean(text: str) -> str:
-    return _NOT_ALLOWED.sub("\ufffd", text)[:_LONGEST]
 
 
 def _sheet_name(table: Table) -> str:
     return table.title[:31]
 
 
-def _same_stamps(book: bytes) -> bytes:
-    """The same parts in the same order under one date, so that equal workbooks are equal bytes."""
+def _same_stamps(book: bytes, bodies: Mapping[str, tuple[SheetRows, Table]]) -> bytes:
+    """The same parts under one date, the sheets with their rows, so that equal workbooks are equal bytes."""
     written = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(book)) as parts, zipfile.ZipFile(written, "w") as again:
-        zip_parts(_parts(parts), again)
+        zip_parts(_parts(parts, bodies), again)
     return written.getvalue()
 
 
-def _parts(parts: zipfile.ZipFile) -> Iterator[tuple[str, bytes]]:
+def _parts(parts: zipfile.ZipFile, bodies: Mapping[str, tuple[SheetRows, Table]]) -> Iterator[tuple[str, bytes]]:
     for name in parts.namelist():
         content = parts.read(name)
         if name == "docProps/core.xml":
@@ -187,8 +175,12 @@ def _parts(parts: zipfile.ZipFile) -> Iterator[tuple[str, bytes]]:
         elif name == "xl/styles.xml":
             content = _looks(content)
         elif name.startswith("xl/worksheets/"):
-            # plain cells name the style that they have, because not every spreadsheet takes it as understood
+            # cells name the style that they have, because not every spreadsheet takes it as understood
             content = _PLAIN_CELL.sub(rb'\1 s="0"', content)
+        if name in bodies:
+            before, after = content.split(_END_OF_ROWS)
+            rows, table = bodies[name]
+            content = b"".join((before, "".join(rows.xml(table.rows)).encode(), _END_OF_ROWS, after))
         yield name, content
 
 

@@ -74,6 +74,24 @@ def test_a_workbook_has_a_sheet_a_subject_with_numbers_and_moments_as_such() -> 
     assert (sheet.freeze_panes, sheet.auto_filter.ref, sheet.print_title_rows) == ("B2", "A1:C4", "$1:$1")
 
 
+@pytest.mark.parametrize(
+    "said", ["a & <b>", " led in", "two\nlines", "x" * 40_000, "5+5", "\u201cquoted\u201d", "1E5", "0012"]
+)
+def test_a_workbook_gives_text_back_as_it_was_written(said: str) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(workbook("t", ["first"], [a_table(said)], COUNTY)))
+    assert book["Said"]["A2"].value == said[:32_767]
+
+
+def test_a_workbook_keeps_numbers_and_leaves_empty_what_nobody_told() -> None:
+    rows = (("x", 0, None), (None, 2.5, after(90.25)), ("", True, None))
+    book = openpyxl.load_workbook(io.BytesIO(workbook("t", [], [replace(a_table(), rows=rows)], COUNTY)))
+    assert [cell.value for row in book["Said"].iter_rows(min_row=2) for cell in row] == [
+        *("x", 0, None),
+        *(None, 2.5, datetime.datetime(2026, 11, 3, 7, 30, 15)),  # noqa: DTZ001
+        *(None, "yes", None),
+    ]
+
+
 def test_long_text_is_wrapped_in_a_row_high_enough_and_printed_as_wide_as_the_paper() -> None:
     sheet = openpyxl.load_workbook(io.BytesIO(workbook("t", ["first"], [a_table("word " * 40, "x")], COUNTY)))["Said"]
     for cell in (sheet["A2"], sheet["A3"], sheet["B2"], sheet["C2"]):
