@@ -1,10 +1,16 @@
 """The ledger as JSON lines: as it stands, or as a public copy with a chain of its own."""
 
+import json
 from dataclasses import dataclass
 
-from county.domain.entry_form import canonical, written
+from county.domain.entry_form import written
 from county.pack.record import Record
 from county.store.ledger import FIRST_PREVIOUS, digest_of
+
+# RFC 8785 for what a ledger holds, whose fields have plain names and whole numbers; many times as fast as for all of JSON
+_canonical = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False).encode
+# never the last of a form, and found nowhere else: a quotation mark within a text has a stroke before it
+_NO_DIGEST = f'"digest":"{FIRST_PREVIOUS}",'
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +39,7 @@ def ledger_file(record: Record) -> LedgerFile:
             form["copy"] = "public"
             if each.replaced:
                 form["replaced"] = list(each.replaced)
-        previous = digest_of(previous, canonical(form)) if record.public else own
-        lines.append(canonical(form | {"digest": previous}))
+        before, after = _canonical(form | {"digest": FIRST_PREVIOUS}).split(_NO_DIGEST, 1)
+        previous = digest_of(previous, before + after) if record.public else own
+        lines.append(f'{before}"digest":"{previous}",{after}')
     return LedgerFile(tuple(lines), previous)

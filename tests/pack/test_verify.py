@@ -6,6 +6,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,8 +14,9 @@ import pytest
 from county.pack import verify
 from county.pack.about import pack_json
 from county.pack.ledger_file import ledger_file
-from county.pack.record import Choice
-from tests.pack.a_record import a_day, a_record
+from county.pack.record import Choice, make_record
+from tests.builders import a_note, after
+from tests.pack.a_record import a_day, a_record, kept
 
 SCRIPT = Path(verify.__file__)
 ALONE = (sys.executable, "-S", "-I", "-E")
@@ -141,6 +143,14 @@ def test_a_public_copy_is_held_against_the_full_ledger_word_by_word(tmp_path: Pa
     done = said(public, "--ledger", str(full / verify.LEDGER))
     assert done.returncode == 0
     assert "every word that was not replaced stands in the full ledger" in done.stdout
+
+
+def test_a_note_that_looks_like_a_digest_breaks_no_chain(tmp_path: Path) -> None:
+    note = replace(a_note(after(5), f'a","digest":"{verify.FIRST_PREVIOUS}","b'), seq=1)
+    for choice in (Choice(), Choice(names=True)):
+        record = make_record(kept([note]), choice)
+        walked = verify.walk(f"{line}\n".encode() for line in ledger_file(record).lines)
+        assert (walked.entries, walked.head) == (1, ledger_file(record).head)
 
 
 def test_a_public_copy_that_was_made_to_say_something_else_differs_from_the_full_ledger(tmp_path: Path) -> None:
