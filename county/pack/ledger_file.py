@@ -7,7 +7,7 @@ from county.domain.entry_form import written
 from county.pack.record import Record
 from county.store.ledger import FIRST_PREVIOUS, digest_of
 
-# RFC 8785 for what a ledger holds, whose fields have plain names and whole numbers; many times as fast as for all of JSON
+# RFC 8785 for what a ledger holds, whose fields have plain names and whole numbers; several times as fast
 _canonical = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False).encode
 # never the last of a form, and found nowhere else: a quotation mark within a text has a stroke before it
 _NO_DIGEST = f'"digest":"{FIRST_PREVIOUS}",'
