@@ -12,7 +12,7 @@ from sqlalchemy.exc import ArgumentError
 from county.domain.moments import parse_moment
 from county.errors import BadSetting
 from county.sending import Sending, sending_from
-from county.signing_settings import Signing, signing_from
+from county.signing_settings import Signing, as_said, signing_from
 
 PREFIX = "POLLRISE_"
 _ADDRESS = re.compile(r"(https?://(?:\[[0-9A-Fa-f:.]{2,45}\]|[A-Za-z0-9._-]{1,253})(?::\d{1,5})?)/?", re.ASCII)
@@ -67,6 +67,24 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
         signing=signing_from(said),
         requests_a_minute=_pace(said.get("REQUESTS_A_MINUTE") or "240"),
     )
+
+
+def as_environ(settings: Settings) -> dict[str, str]:
+    """The settings as a program of ours that is started beside this one reads them from its environment."""
+    since = "" if settings.now_since is None else f"{settings.now_since:.6f}"
+    said = {
+        "DATA": str(settings.data.absolute()),
+        "DATABASE_URL": settings.database_url,
+        "PLAN": str(settings.plan.absolute()),
+        "HOST": settings.host,
+        "PORT": str(settings.port),
+        "BOARD_PORT": str(settings.board_port),
+        "NOW": settings.now,
+        "NOW_SINCE": since,
+        "REQUESTS_A_MINUTE": str(settings.requests_a_minute),
+        **as_said(settings.signing),
+    }
+    return {f"{PREFIX}{name}": value for name, value in said.items()}
 
 
 def parse_set_clock(text: str) -> tuple[datetime, float]:

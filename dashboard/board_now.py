@@ -9,11 +9,11 @@ from zoneinfo import ZoneInfo
 
 from county.clock import Clock
 from county.domain.archive_mark import ArchiveMark
+from county.domain.both_orders import View
 from county.domain.cases import Case
 from county.domain.dispatch import Dispatch
 from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import Picture, PlaceNow
-from county.domain.place_replay import View
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from county.domain.standing import Standing

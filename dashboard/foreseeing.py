@@ -2,7 +2,6 @@
 
 import logging
 import threading
-import time
 from collections.abc import Callable
 from datetime import datetime
 
@@ -10,9 +9,10 @@ from county.domain.picture import Picture
 from county.following import Following
 from county.forecasting import NONE, Forecasts, forecasts
 from county.wiring import Office
+from dashboard.beside import again_and_again
 
-EVERY_SECONDS, REST = 0.5, 4.0
-"""How often it looks at most, and how many times longer than reckoning it rests, so that drawing has its turn."""
+EVERY_SECONDS = 0.5
+"""How often it looks at most."""
 _log = logging.getLogger("pollrise.board")
 
 
@@ -41,15 +41,11 @@ class Foreseeing:
 
     def follow(self) -> None:
         """Look until stopped; trouble is logged and tried again, and nothing is forecast meanwhile."""
-        took = 0.0
-        while not self._stopping.wait(max(EVERY_SECONDS, REST * took)):
-            began = time.monotonic()
-            try:
-                self.look()
-            except Exception:  # noqa: BLE001  the loop's outermost level
-                self.latest = NONE
-                _log.exception("no opening can be forecast")
-            took = time.monotonic() - began
+        again_and_again(self.look, self._stopping, EVERY_SECONDS, self._failed)
+
+    def _failed(self) -> None:
+        self.latest = NONE
+        _log.exception("no opening can be forecast")
 
     def stop(self) -> None:
         self._stopping.set()

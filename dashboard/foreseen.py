@@ -3,9 +3,9 @@
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from county.domain.both_orders import View
 from county.domain.opening_forecast import OpeningForecast
 from county.domain.picture import PlaceNow
-from county.domain.place_replay import View
 from county.domain.plan import Plan
 from county.domain.standing import Standing
 from dashboard import words

@@ -4,11 +4,12 @@ import logging
 import threading
 import time
 from collections import OrderedDict, deque
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime, timedelta
 
+from county.domain.both_orders import View
 from county.domain.picture import Picture, happened, known
-from county.domain.place_replay import NOWHERE, View
+from county.domain.place_replay import NOWHERE
 from county.domain.place_state import PlaceState
 from county.domain.plan import Plan
 from county.domain.replay import Beside, Replay
@@ -106,6 +107,12 @@ class Replaying:
     def stop(self) -> None:
         self._stopping.set()
 
+    def everywhere_ahead(self, work: Callable[[Replay, str], None]) -> None:
+        """Do some work for every place of today's replay before it is needed, a little at a time."""
+        places = deque(self.replay().places)
+        while places and not self._stopping.wait(self._do_some(places, work)):
+            pass
+
     def _fold_all(self, since: datetime | None) -> None:
         """Every place as of every moment of its day."""
         try:
@@ -114,13 +121,13 @@ class Replaying:
                 if time.monotonic() - self._asked_at > NOBODY_LOOKS:
                     self._folded_until = since
                     return
-                if self._stopping.wait(self._fold_some(places)):
+                if self._stopping.wait(self._do_some(places, Replay.fold_ahead)):
                     return
         except Exception:  # noqa: BLE001  the thread's outermost level: without it moments are folded when asked for
             _log.exception("the day could not be folded ahead")
 
-    def _fold_some(self, places: deque[str]) -> float:
-        """Fold the first few of these places ahead and take them off; the seconds to rest, which are as many."""
+    def _do_some(self, places: deque[str], work: Callable[[Replay, str], None]) -> float:
+        """Do some work for the first few of these places and take them off; the seconds to rest, which are as many."""
         if time.monotonic() - self._asked_at < WHOEVER_MOVES_FIRST:
             return WHOEVER_MOVES_FIRST
         began = time.thread_time()
@@ -129,7 +136,7 @@ class Replaying:
             while places and time.thread_time() - began < AT_ONCE_SECONDS:
                 place = places.popleft()
                 if place in replay.places:
-                    replay.fold_ahead(place)
+                    work(replay, place)
         return time.thread_time() - began
 
 

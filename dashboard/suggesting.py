@@ -2,7 +2,6 @@
 
 import logging
 import threading
-import time
 from collections.abc import Callable
 from datetime import datetime
 
@@ -10,9 +9,10 @@ from county.dispatching import suggestion
 from county.domain.dispatch import Dispatch
 from county.following import Following
 from county.wiring import Office
+from dashboard.beside import again_and_again
 
-EVERY_SECONDS, REST = 1.0, 4.0
-"""How often it looks at most, and how many times longer than working it out it rests, so that drawing has its turn."""
+EVERY_SECONDS = 1.0
+"""How often it looks at most."""
 _log = logging.getLogger("pollrise.board")
 
 
@@ -32,15 +32,11 @@ class Suggesting:
 
     def follow(self) -> None:
         """Look until stopped; trouble is logged and tried again, and nobody is suggested meanwhile."""
-        took = 0.0
-        while not self._stopping.wait(max(EVERY_SECONDS, REST * took)):
-            began = time.monotonic()
-            try:
-                self.look()
-            except Exception:  # noqa: BLE001  the loop's outermost level
-                self.latest = None
-                _log.exception("no rover can be suggested")
-            took = time.monotonic() - began
+        again_and_again(self.look, self._stopping, EVERY_SECONDS, self._failed)
+
+    def _failed(self) -> None:
+        self.latest = None
+        _log.exception("no rover can be suggested")
 
     def stop(self) -> None:
         self._stopping.set()

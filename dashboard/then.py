@@ -8,9 +8,9 @@ from urllib.parse import urlencode
 
 import streamlit as st
 
+from county.domain.both_orders import View
 from county.domain.moments import parse_moment, write_moment
 from county.domain.picture import Picture
-from county.domain.place_replay import View
 from county.forecasting import NONE, Forecasts
 from dashboard import feed, words
 from dashboard.board_now import Board

@@ -4,10 +4,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
+from county.domain.both_orders import View
 from county.domain.entries import Entry, Kind
 from county.domain.expected import expected_of
 from county.domain.picture import Picture
-from county.domain.place_replay import NOWHERE, Glance, PlaceReplay, View
+from county.domain.place_replay import NOWHERE, Glance, PlaceReplay
 from county.domain.place_state import PlaceState
 from county.domain.plan import Plan
 from county.domain.roster import Roster
@@ -44,9 +45,9 @@ class Replay:
     ) -> None:
         self.roster = roster
         self.plan = plan
-        self.places = {
-            place: PlaceReplay(expected, plan, folded) for place, expected in expected_of(roster, plan).items()
-        }
+        whole = folded.keys() == roster.place_by_id.keys()
+        every = {place: state.expected for place, state in folded.items()} if whole else expected_of(roster, plan)
+        self.places = {place: PlaceReplay(expected, plan, folded) for place, expected in every.items()}
         self.add(entries)
 
     def add(self, entries: Iterable[Entry]) -> None:

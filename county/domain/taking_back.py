@@ -4,9 +4,10 @@ A rule looks back and never ahead. So what happened later than all the rest adds
 earlier ones, and changes nothing else; `tests/domain/test_replay.py` holds the rules to it.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from itertools import accumulate, chain
 
 from county.domain.case_lives import cases_of
 from county.domain.entries import REPORT_KINDS, Entry, Kind
@@ -42,27 +43,27 @@ class Order:
     moments: Mapping[str, datetime]
     heard_from: datetime
 
-    def can_be_taken_back(self) -> list[bool]:
+    def can_be_taken_back(self, bound: Collection[str]) -> list[bool]:
         """For each number of entries: whether the last of so many can be taken back.
 
-        It stands alone, it happened later than all before it (and was learned later, where that is the order), no
-        correction speaks of it, and the place had been heard from before.
+        It happened later than all before it (and was learned later, where that is the order), is not one of those
+        that are `bound` to others, by key, no correction speaks of it, and the place had been heard from before.
         """
-        can, heard = [False], False
-        happened = learned = _LONG_AGO
-        for entry in self.entries:
-            righted = entry.key in self.moments
-            later = entry.happened_at > happened and (entry.received_at > learned or not self.by_learning)
-            first = not heard and not righted and self._is_heard(entry)
-            can.append(later and not first and not righted and _stands_alone(entry))
-            heard = heard or first
-            happened = max(happened, entry.happened_at, self.moments.get(entry.key, _LONG_AGO))
-            learned = max(learned, entry.received_at)
-        return can
+        happened = [entry.happened_at for entry in self.entries]
+        told = (max(entry.happened_at, self.moments.get(entry.key, _LONG_AGO)) for entry in self.entries)
+        latest = accumulate(told if self.moments else happened, max)
+        can = [at > before for at, before in zip(happened, chain((_LONG_AGO,), latest), strict=False)]
+        if self.by_learning:
+            learned = [entry.received_at for entry in self.entries]
+            earlier = (_LONG_AGO, *learned)
+            can = [later and at > before for later, at, before in zip(can, learned, earlier, strict=False)]
+        first = next((entry.key for entry in self.entries if self._is_heard(entry)), "")
+        stay = {first, *bound, *self.moments}
+        return [False, *(later and entry.key not in stay for later, entry in zip(can, self.entries, strict=True))]
 
     def _is_heard(self, entry: Entry) -> bool:
         at = entry.received_at if self.by_learning else entry.happened_at
-        return entry.kind in _REPORTS and at >= self.heard_from
+        return entry.kind in _REPORTS and at >= self.heard_from and entry.key not in self.moments
 
     def without(self, found: Sequence[Finding], last: Entry) -> list[Finding]:
         """What was found before the last entry, which can be taken back: nothing that it raised or ended."""
@@ -77,7 +78,8 @@ class Order:
         return finding.clears_at == (last.received_at if by_hearing else last.happened_at)
 
 
-def _stands_alone(entry: Entry) -> bool:
+def stands_alone(entry: Entry) -> bool:
+    """Whether it changes nothing of what was told before it, and nothing of how that is read."""
     # a sender's clock that is off is found at the first report learned, whichever happened first
     return entry.kind in _ALONE and not is_of_a_pattern(entry) and not clock_is_off(entry)
 

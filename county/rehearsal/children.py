@@ -13,8 +13,7 @@ from pathlib import Path
 import httpx
 
 from county.errors import PollriseError
-from county.settings import PREFIX, Settings
-from county.signing_settings import as_said
+from county.settings import Settings, as_environ
 
 PATIENCE = 60.0
 TIME_TO_STOP = 15.0
@@ -42,7 +41,7 @@ class Child:
         with says.open("ab") as out:
             process = subprocess.Popen(
                 [sys.executable, "-m", module],
-                env={**os.environ, **environ(settings)},
+                env={**os.environ, **as_environ(settings)},
                 stdin=subprocess.DEVNULL,
                 stdout=out,
                 stderr=subprocess.STDOUT,
@@ -94,7 +93,7 @@ def run_to_end(command: Sequence[str], settings: Settings) -> tuple[int, str]:
     """Run `python -m COMMAND...` with these settings to its end: its exit code, and what it said."""
     done = subprocess.run(
         [sys.executable, "-m", *command],
-        env={**os.environ, **environ(settings)},
+        env={**os.environ, **as_environ(settings)},
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
@@ -102,24 +101,6 @@ def run_to_end(command: Sequence[str], settings: Settings) -> tuple[int, str]:
         check=False,
     )
     return done.returncode, done.stdout.strip()
-
-
-def environ(settings: Settings) -> dict[str, str]:
-    """The settings as a child reads them from its environment."""
-    since = "" if settings.now_since is None else f"{settings.now_since:.6f}"
-    said = {
-        "DATA": str(settings.data.absolute()),
-        "DATABASE_URL": settings.database_url,
-        "PLAN": str(settings.plan.absolute()),
-        "HOST": settings.host,
-        "PORT": str(settings.port),
-        "BOARD_PORT": str(settings.board_port),
-        "NOW": settings.now,
-        "NOW_SINCE": since,
-        "REQUESTS_A_MINUTE": str(settings.requests_a_minute),
-        **as_said(settings.signing),
-    }
-    return {f"{PREFIX}{name}": value for name, value in said.items()}
 
 
 def address(host: str, port: int) -> str:

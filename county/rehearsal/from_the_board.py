@@ -18,10 +18,10 @@ from county.domain.plan_rehearsed import rehearsed
 from county.domain.roster import Roster
 from county.errors import NotFound
 from county.rehearsal.beside import PROGRESS, SAID
-from county.rehearsal.children import environ, free_port
+from county.rehearsal.children import free_port
 from county.rehearsal.regimes import REGIMES
 from county.rehearsed import Result, folder_of, result_in
-from county.settings import Settings, settings_from
+from county.settings import Settings, as_environ, settings_from
 from county.wiring import Office
 
 HOST = "127.0.0.1"
@@ -153,7 +153,7 @@ def _started(settings: Settings, asked: Asked) -> Running:
 
 
 def _environment(settings: Settings) -> Mapping[str, str]:
-    return {**os.environ, **environ(settings)}
+    return {**os.environ, **as_environ(settings)}
 
 
 def _folder_name(at: datetime) -> str:

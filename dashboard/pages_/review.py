@@ -4,10 +4,10 @@ from collections.abc import Callable, Mapping
 
 import streamlit as st
 
+from county.domain.both_orders import View
 from county.domain.logs_beside import DeviceBeside
 from county.domain.milestones import Milestone
 from county.domain.picture import Picture
-from county.domain.place_replay import View
 from county.domain.record.late_openings import LateOpening, late_openings
 from dashboard import feed, going, layout, place_day_chart, shown, then, words
 from dashboard.board_now import Board

@@ -7,8 +7,7 @@ import threading
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from county.rehearsal.children import environ
-from county.settings import Settings
+from county.settings import Settings, as_environ
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +72,7 @@ class Packs:
                     str(self.folder / wanted.file),
                     *_how(wanted),
                 ],
-                env={**os.environ, **environ(self.settings)},
+                env={**os.environ, **as_environ(self.settings)},
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=subprocess.PIPE,

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from county import desk
+from county.domain.both_orders import View
 from county.domain.moments import write_moment
 from county.domain.openings import forecast_openings
 from county.domain.picture import Picture, known
-from county.domain.place_replay import View
 from county.forecasting import paces
 from dashboard import feed as feeds
 from dashboard import foreseeing, then

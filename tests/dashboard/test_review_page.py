@@ -10,10 +10,10 @@ import pytest
 from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.element_tree import Element
 
+from county.domain.both_orders import View
 from county.domain.entries import Entry
 from county.domain.moments import write_moment
 from county.domain.picture import Picture, happened, known
-from county.domain.place_replay import View
 from county.following import Following
 from county.upkeep import load_roster
 from dashboard import then

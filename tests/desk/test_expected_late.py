@@ -4,9 +4,9 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 
 from county import desk
+from county.domain.both_orders import View
 from county.domain.moments import write_moment
 from county.domain.openings import forecast_openings
-from county.domain.place_replay import View
 from county.domain.replay import Replay
 from county.domain.step_paces import paces_of
 from county.earlier_file import FILE, earlier_steps_at_hand

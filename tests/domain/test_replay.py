@@ -7,9 +7,10 @@ from random import Random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from county.domain.both_orders import View
 from county.domain.entries import Entry, Kind
 from county.domain.picture import Picture, happened, known
-from county.domain.place_replay import Glance, View
+from county.domain.place_replay import Glance
 from county.domain.replay import Replay
 from county.domain.standing import Standing
 from tests.builders import a_correction, a_count, a_plan, a_roster, a_step, after, an_exception, raised

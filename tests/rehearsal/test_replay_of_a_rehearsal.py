@@ -7,9 +7,9 @@ from random import Random
 
 import pytest
 
+from county.domain.both_orders import View
 from county.domain.entries import Kind
 from county.domain.picture import Picture, PlaceNow, PlaceState
-from county.domain.place_replay import View
 from county.domain.replay import Replay
 from county.domain.standing import Standing
 from tests.a_played_day import PlayedDay, a_played_day

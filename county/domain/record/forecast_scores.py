@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from statistics import fmean
 
+from county.domain.both_orders import View
 from county.domain.opening_forecast import OpeningForecast
-from county.domain.place_replay import View
 from county.domain.place_state import PlaceState
 from county.domain.plan import Plan
 from county.domain.replay import Replay

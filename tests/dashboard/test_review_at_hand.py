@@ -1,0 +1,67 @@
+"""The review's first moment is folded before anybody opens it, and work beside the drawing goes on after trouble."""
+
+import threading
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from county import desk
+from county.domain import place_replay
+from county.domain.both_orders import View
+from county.domain.expected import Expected
+from county.domain.place_state import PlaceState
+from dashboard.beside import again_and_again
+from dashboard.feed import once
+from dashboard.review import day
+from dashboard.review.at_hand import AtHand
+from dashboard.review.ended import at_its_end
+from tests.builders import a_count, a_full_opening, a_step, after, an_exception
+from tests.dashboard.a_board import a_feed
+
+OPENED_UNHEARD = a_step("open", after(0), place="P015", received_at=after(50))
+
+
+def test_the_first_look_folds_nothing_that_was_at_hand(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    entries = [*a_full_opening(), an_exception("fire", after(2)), OPENED_UNHEARD]
+    with a_feed(tmp_path, entries, now=after(90)) as feed:
+        AtHand(feed).look()
+        board = feed.latest
+        assert board is not None
+        first = once(day.furthest_behind, at_its_end(board))
+        folded: list[str] = []
+        really = place_replay.state_of
+
+        def counted(expected: Expected, *said: Any, **more: Any) -> PlaceState:
+            folded.append(expected.place.place)
+            return really(expected, *said, **more)
+
+        monkeypatch.setattr(place_replay, "state_of", counted)
+        beside = {each.place: each for each in feed.replaying.everywhere(first)}
+        assert beside["P015"].differs
+        assert folded == []
+
+
+def test_what_comes_later_is_at_hand_after_the_next_look(tmp_path: Path) -> None:
+    with a_feed(tmp_path, a_full_opening(), now=after(90)) as feed:
+        at_hand = AtHand(feed)
+        at_hand.look()
+        desk.keep(feed.office, [a_count(after(70), public_counter=9, received_at=after(71))])
+        feed.refresh(at_once=True)
+        at_hand.look()
+        told = feed.replaying.replay().told("P014", after(90), View.KNOWN)
+        assert told[-1].number("public_counter") == 9
+
+
+def test_work_beside_the_drawing_is_tried_again_after_trouble() -> None:
+    said: list[str] = []
+    stopping = threading.Event()
+
+    def work() -> None:
+        said.append("tried")
+        if said.count("tried") == 1:
+            raise ValueError("once")
+        stopping.set()
+
+    again_and_again(work, stopping, 0.001, lambda: said.append("failed"))
+    assert said == ["tried", "failed", "tried"]
