@@ -7,10 +7,9 @@ from typing import Any
 import pytest
 
 from county import desk
-from county.domain import place_replay
 from county.domain.both_orders import View
 from county.domain.expected import Expected
-from county.domain.place_state import PlaceState
+from county.domain.place_state import PlaceState, state_of
 from dashboard.beside import again_and_again
 from dashboard.feed import once
 from dashboard.review import day
@@ -30,13 +29,12 @@ def test_the_first_look_folds_nothing_that_was_at_hand(tmp_path: Path, monkeypat
         assert board is not None
         first = once(day.furthest_behind, at_its_end(board))
         folded: list[str] = []
-        really = place_replay.state_of
 
         def counted(expected: Expected, *said: Any, **more: Any) -> PlaceState:
             folded.append(expected.place.place)
-            return really(expected, *said, **more)
+            return state_of(expected, *said, **more)
 
-        monkeypatch.setattr(place_replay, "state_of", counted)
+        monkeypatch.setattr("county.domain.place_replay.state_of", counted)
         beside = {each.place: each for each in feed.replaying.everywhere(first)}
         assert beside["P015"].differs
         assert folded == []
