@@ -45,6 +45,7 @@ class PlaceReplay:
         self._folded = folded
         self._spells = {view: Spells() for view in View}
         self._last: tuple[int, View, PlaceState] | None = None
+        self._is_folded_ahead = False
 
     def add(self, told: Iterable[Entry]) -> None:
         """Take in more, in any order and any number of times."""
@@ -54,7 +55,7 @@ class PlaceReplay:
         """Put what came since in its place, so that nobody need wait for it later; whoever asks does it before."""
         still = self._orders.arrange()
         if still is not None:
-            self._last = None
+            self._last, self._is_folded_ahead = None, False
             for view, spells in self._spells.items():
                 spells.forget_after(still[view])
 
@@ -94,10 +95,13 @@ class PlaceReplay:
     def fold_ahead(self) -> None:
         """Fold the place as of every moment, so that it need not be later."""
         self.arrange()
+        if self._is_folded_ahead:
+            return
         for view in View:
             number = len(self._orders.orders[view].entries)
             while number >= 0:
                 number = self._spell(number, view).first - 1
+        self._is_folded_ahead = True
 
     def brief(self, number: int, view: View) -> Brief:
         """How the place looks with so many of its entries, in brief; one value for as long as it looks the same."""
