@@ -189,11 +189,12 @@ def used(feed: Feed) -> Generator[None, None, None]:
 
 @contextmanager
 def following(feed: Feed) -> Generator[None, None, None]:
-    """Follow the ledger in a thread of its own, suggest rovers and foresee openings in others, while it is served."""
+    """Follow the ledger in a thread of its own, and do what may take longer in others, while it is served."""
     threads = [
         threading.Thread(target=feed.follow, name="follow the ledger", daemon=True),
         threading.Thread(target=feed.suggesting.follow, name="suggest rovers", daemon=True),
         threading.Thread(target=feed.foreseeing.follow, name="foresee openings", daemon=True),
+        threading.Thread(target=feed.replaying.follow, name="fold the day ahead", daemon=True),
     ]
     for thread in threads:
         thread.start()

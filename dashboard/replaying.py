@@ -4,7 +4,7 @@ import logging
 import threading
 import time
 from collections import OrderedDict, deque
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from county.domain.both_orders import View
@@ -16,12 +16,12 @@ from county.domain.replay import Beside, Replay
 from county.domain.roster import Roster
 from county.following import Following
 from county.wiring import Office
+from dashboard.beside import again_and_again
 from dashboard.in_force import InForce
 
-AT_ONCE_SECONDS, NOBODY_LOOKS = 0.004, 600.0
+AT_ONCE_SECONDS, EVERY_SECONDS = 0.004, 5.0
 WHOEVER_MOVES_FIRST = 0.25
 """Seconds after a moment was asked for in which nothing is folded ahead: its picture is being drawn."""
-AGAIN_AFTER = timedelta(minutes=15)
 MOST_PICTURES, MOST_REPLAYS = 4, 3
 _BEFORE, _AFTER = timedelta(minutes=30), timedelta(hours=4)
 _log = logging.getLogger("pollrise.board")
@@ -37,8 +37,7 @@ class Replaying:
         self._replays: OrderedDict[tuple[int, int], tuple[Replay, int]] = OrderedDict()
         self._pictures: OrderedDict[tuple[datetime, View, int], Picture] = OrderedDict()
         self._asked_at = float("-inf")
-        self._ahead: threading.Thread | None = None
-        self._folded_until: datetime | None = None
+        self._folded_to = -1
         self._stopping = threading.Event()
 
     def everywhere(self, at: datetime) -> tuple[Beside, ...]:
@@ -89,45 +88,29 @@ class Replaying:
                     self._pictures.popitem(last=False)
             return picture
 
-    def fold_ahead(self, until: datetime) -> None:
-        """Begin to fold the day's moments in a thread of its own, a little at a time, while somebody reviews it."""
-        with self._lock:
-            self._asked_at = time.monotonic()
-            since = self._folded_until
-            if not self.folding and (since is None or until - since >= AGAIN_AFTER):
-                self._folded_until = until
-                self._ahead = threading.Thread(target=self._fold_all, args=(since,), name="fold ahead", daemon=True)
-                self._ahead.start()
+    def look(self) -> None:
+        """Fold every place as of every moment of its day, a little at a time, so that nobody need wait for it later."""
+        seq = self._following.seq
+        if seq == self._folded_to:
+            return
+        places = deque(self.replay().places)
+        while places:
+            if self._stopping.wait(self._fold_some(places)):
+                return
+        self._folded_to = seq
 
-    @property
-    def folding(self) -> bool:
-        """Whether the day is being folded ahead at this moment."""
-        return self._ahead is not None and self._ahead.is_alive()
+    def follow(self) -> None:
+        """Look until stopped; after trouble moments are folded when somebody asks for them, and it is tried again."""
+        again_and_again(self.look, self._stopping, EVERY_SECONDS, self._failed)
+
+    def _failed(self) -> None:
+        _log.exception("the day could not be folded ahead")
 
     def stop(self) -> None:
         self._stopping.set()
 
-    def everywhere_ahead(self, work: Callable[[Replay, str], None]) -> None:
-        """Do some work for every place of today's replay before it is needed, a little at a time."""
-        places = deque(self.replay().places)
-        while places and not self._stopping.wait(self._do_some(places, work)):
-            pass
-
-    def _fold_all(self, since: datetime | None) -> None:
-        """Every place as of every moment of its day."""
-        try:
-            places = deque(self.replay().places)
-            while places:
-                if time.monotonic() - self._asked_at > NOBODY_LOOKS:
-                    self._folded_until = since
-                    return
-                if self._stopping.wait(self._do_some(places, Replay.fold_ahead)):
-                    return
-        except Exception:  # noqa: BLE001  the thread's outermost level: without it moments are folded when asked for
-            _log.exception("the day could not be folded ahead")
-
-    def _do_some(self, places: deque[str], work: Callable[[Replay, str], None]) -> float:
-        """Do some work for the first few of these places and take them off; the seconds to rest, which are as many."""
+    def _fold_some(self, places: deque[str]) -> float:
+        """Fold the first few of these places ahead and take them off; the seconds to rest, which are as many."""
         if time.monotonic() - self._asked_at < WHOEVER_MOVES_FIRST:
             return WHOEVER_MOVES_FIRST
         began = time.thread_time()
@@ -136,7 +119,7 @@ class Replaying:
             while places and time.thread_time() - began < AT_ONCE_SECONDS:
                 place = places.popleft()
                 if place in replay.places:
-                    work(replay, place)
+                    replay.fold_ahead(place)
         return time.thread_time() - began
 
 

@@ -17,7 +17,6 @@ from county.wiring import Office
 from dashboard import feed, heartbeat, theme
 from dashboard.heartbeat import Heart
 from dashboard.markup import tag, text
-from dashboard.review.at_hand import kept_at_hand
 from dashboard.rovers import paper
 from dashboard.sign_in.door import door_of
 from dashboard.sign_in.sweeping import sweeping
@@ -47,7 +46,7 @@ def board_app(office: Office) -> st.App:
     @asynccontextmanager
     async def day(app: st.App) -> AsyncGenerator[None, None]:
         _warm_up()
-        with feed.following(the_feed), kept_at_hand(the_feed):
+        with feed.following(the_feed):
             async with heart.knocking(), sweeping(office):
                 yield
 

@@ -18,7 +18,6 @@ _slider = element("time_slider")
 def moment_at(board: Board) -> Moment:
     """The moment at which the slider stands, replayed; at first what the address asks for, else where it tells most."""
     replaying = feed.current().replaying
-    replaying.fold_ahead(board.as_of)
     begins, until = once(day.ends, board)
     at = day.from_seconds(getattr(st.session_state.get(KEY), "at", None)) or _first(board)
     at = min(max(at, begins), until)
