@@ -4,12 +4,13 @@ Ballots are counted as a whole: which ballot styles they are is not known, and a
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import groupby
 from math import inf
+from typing import NamedTuple
 
 from county.domain.ballot_accounts import NOT_SCANNED
+from county.domain.counted import Counted
 from county.domain.entries import Entry
 from county.domain.expected import Expected
 from county.domain.lines import Wait
@@ -20,16 +21,15 @@ from county.domain.served import THE_PLACE
 from county.domain.stretches import Reading, stretches
 
 _TOGETHER = timedelta(minutes=15)
-_FAR = timedelta(hours=48)
+_FAR_MINUTES = 48 * 60
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(NamedTuple):
     """What one count says of the ballots: how many are left, and the pace at which they go. Times are aware UTC.
 
     `told` is false where what is left was reckoned: delivered less used. `of_day` says that the pace is the whole
     day's and not the last counts', whichever is faster. `pace` is None where it cannot be said. `needed_until` is the
-    place's closing time and the wait of the line at the time of the count.
+    place's closing time and the wait of the line at the time of the count. A tuple, as `Pace` is.
     """
 
     entry: Entry
@@ -56,7 +56,7 @@ class Supply:
 
     def _gone(self, a_minute: float) -> datetime | None:
         minutes = self.left / a_minute if a_minute else inf
-        return self.at + timedelta(minutes=minutes) if minutes < _FAR / timedelta(minutes=1) else None
+        return self.at + timedelta(minutes=minutes) if minutes < _FAR_MINUTES else None
 
     def ends_before(self, margin: timedelta) -> bool:
         """Whether they are gone before everybody has voted and the margin has passed, by the middle of the band."""
@@ -70,17 +70,17 @@ class Supply:
         return soon and self.ends_before(limits.ballots_margin)
 
 
-def supplies(day: PlaceDay, expected: Expected, limits: Limits, lines: Sequence[Wait]) -> tuple[Supply, ...]:
+def supplies(counted: Counted, expected: Expected, limits: Limits, lines: Sequence[Wait]) -> tuple[Supply, ...]:
     """What each count says of the ballots left, in the order counted; `lines` are the waits of the same day."""
-    told = list(_told(day))
+    day, told = counted.day, list(_told(counted))
     first = told[0][0].happened_at if told else None
-    reckoned = [] if first and first <= day.counts[0].happened_at else list(_reckoned(day, expected))
+    reckoned = [] if first and first <= day.counts[0].happened_at else list(_reckoned(counted, expected))
     points = [(entry, left, False) for entry, left in reckoned if first is None or entry.happened_at < first]
     points += [(entry, left, True) for entry, left in told]
     if not points:
         return ()
     scanners = max(1, len(expected.scanners))
-    made = stretches(_used(points, day, expected), limits.ballots_per_hour * scanners, day.interrupted)
+    made = stretches(_used(points, day, expected), limits.ballots_per_hour * scanners, counted.stops)
     waiting = iter(lines)
     line, coming = None, next(waiting, None)
     found: list[Supply] = []
@@ -103,14 +103,13 @@ def _used(points: Sequence[tuple[Entry, int, bool]], day: PlaceDay, expected: Ex
     return [*base, *((entry.happened_at, -left) for entry, left, _ in points)]
 
 
-def _told(day: PlaceDay) -> Iterator[tuple[Entry, int]]:
+def _told(counted: Counted) -> Iterator[tuple[Entry, int]]:
     """What was told to be left, the least where several were told at a moment."""
-    said = [(entry, left) for entry in day.counts if (left := entry.number("ballots_left")) is not None]
-    for _, of in groupby(said, key=lambda each: each[0].happened_at):
+    for _, of in groupby(counted.said("ballots_left"), key=lambda each: each[0].happened_at):
         yield min(of, key=lambda each: each[1])
 
 
-def _reckoned(day: PlaceDay, expected: Expected) -> Iterator[tuple[Entry, int]]:
+def _reckoned(counted: Counted, expected: Expected) -> Iterator[tuple[Entry, int]]:
     """Delivered less used, at each moment by which every scanner had been read within a quarter of an hour.
 
     Used is scanned and not scanned (spoiled, provisional and so on), as told last; what was never told counts as none.
@@ -118,20 +117,20 @@ def _reckoned(day: PlaceDay, expected: Expected) -> Iterator[tuple[Entry, int]]:
     delivered, scanners = expected.place.ballots_delivered, frozenset(expected.scanners)
     read: dict[str, tuple[datetime, int]] = {}
     beside: dict[str, int] = {}
-    for at, of in groupby(day.counts, key=lambda entry: entry.happened_at):
-        counted: Entry | None = None
+    for at, of in groupby(counted.day.counts, key=lambda entry: entry.happened_at):
+        last: Entry | None = None
         for entry in of:
             said = entry.number("ballots_delivered")
             delivered = delivered if said is None else said
             beside |= {name: entry.number(name) or 0 for name in NOT_SCANNED if name in entry.fields}
             if (number := entry.number("public_counter")) is not None:
                 read[entry.device] = at, number
-                counted = entry
-        if counted is None or delivered is None:
+                last = entry
+        if last is None or delivered is None:
             continue
         scanned = _scanned({device: n for device, (then, n) in read.items() if at - then <= _TOGETHER}, scanners)
         if scanned is not None:
-            yield counted, max(0, delivered - scanned - sum(beside.values()))
+            yield last, max(0, delivered - scanned - sum(beside.values()))
 
 
 def _scanned(fresh: dict[str, int], scanners: frozenset[str]) -> int | None:
@@ -143,6 +142,7 @@ def _scanned(fresh: dict[str, int], scanners: frozenset[str]) -> int | None:
 
 def _wait(line: Wait, at: datetime, limits: Limits) -> timedelta:
     """How long the last in line waits by this count of it; nothing where that is not known or too old."""
-    if not line.in_line or not line.known or line.minutes == inf or at - line.at > limits.count_old_after:
+    if not line.in_line or not line.known or at - line.at > limits.count_old_after:
         return timedelta(0)
-    return timedelta(minutes=line.minutes)
+    minutes = line.minutes
+    return timedelta(minutes=minutes) if minutes < inf else timedelta(0)

@@ -5,10 +5,11 @@ the mean number waiting divided by the rate at which they are served. It is a la
 the pace of the last hour make an estimate of it, and the band shows only how sure that pace is.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 from math import inf
+from typing import NamedTuple
 
+from county.domain.counted import Counted
 from county.domain.entries import Entry
 from county.domain.expected import Expected
 from county.domain.pace import Pace
@@ -21,11 +22,11 @@ LAST_VOTER = "last-voter"
 """The step of the usual sheet that says that nobody is in line any more."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(NamedTuple):
     """What one count of the line says: `in_line` people, and the pace at which they are served.
 
     `pace` is None where it cannot be said, and `why` says why. Nobody in line is no wait, whatever the pace.
+    A tuple, as `Pace` is.
     """
 
     entry: Entry
@@ -70,19 +71,19 @@ class Wait:
         return round(self.band[0] if middle == inf else middle) > minutes
 
 
-def waits(day: PlaceDay, expected: Expected, limits: Limits) -> tuple[Wait, ...]:
+def waits(counted: Counted, expected: Expected, limits: Limits) -> tuple[Wait, ...]:
     """What each count of the line says, in the order counted; each rests on what had happened by then."""
-    lines = [(entry, number) for entry in day.counts if (number := entry.number("in_line")) is not None]
+    lines = counted.said("in_line")
     if not lines:
         return ()
-    counted = served(day, expected, limits)
-    counters = (counted.check_ins, *counted.ballots.values())
+    pace = served(counted, expected, limits)
+    counters = (pace.check_ins, *pace.ballots.values())
     made: list[Wait] = []
     for entry, in_line in lines:
-        if day.interrupted and is_stopped(entry.happened_at, day.interrupted, counters):
+        if is_stopped(entry.happened_at, counted.stops, counters):
             made.append(Wait(entry, in_line, None, why="voting was stopped"))
             continue
-        found = counted.at(entry.happened_at, limits)
+        found = pace.at(entry.happened_at, limits)
         made.append(Wait(entry, in_line, None, why=found) if isinstance(found, str) else Wait(entry, in_line, *found))
     return tuple(made)
 

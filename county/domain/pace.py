@@ -1,19 +1,19 @@
 """How fast people or ballots go through a place, from how many were counted in how long, and how sure that is."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
+from typing import NamedTuple
 
 SHARE = 0.8
 """The share of a band: in eight cases of ten the true pace lies in it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pace:
+class Pace(NamedTuple):
     """So many counted in so many minutes of voting, between two moments (aware UTC); `minutes` is above 0.
 
     Of several counters together these are the numbers of one counter that would be as sure, so neither need be whole.
+    A tuple, because some are made for every count of the day, and that takes a third of the time of a dataclass.
     """
 
     number: float

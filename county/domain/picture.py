@@ -47,7 +47,9 @@ class PlaceNow:
 class Picture:
     """The whole county; entries are added in any order, any number of times, and it comes to the same."""
 
-    def __init__(self, roster: Roster, plan: Plan, *, heard_by_happening: bool = False) -> None:
+    def __init__(
+        self, roster: Roster, plan: Plan, entries: Iterable[Entry] = (), *, heard_by_happening: bool = False
+    ) -> None:
         self.roster = roster
         self.plan = plan
         self.expected: Mapping[str, Expected] = expected_of(roster, plan)
@@ -55,25 +57,32 @@ class Picture:
         self._told: dict[str, dict[str, Entry]] = {}
         self._found_before: dict[str, Memory] = {}
         self.places: dict[str, PlaceState] = {}
+        self._take_in(entries)
         for place in self.expected:
             self._refold(place)
 
     @classmethod
     def of(cls, roster: Roster, plan: Plan, entries: Iterable[Entry], *, heard_by_happening: bool = False) -> "Picture":
         """The picture of these entries."""
-        picture = cls(roster, plan, heard_by_happening=heard_by_happening)
-        picture.add(entries)
-        return picture
+        return cls(roster, plan, entries, heard_by_happening=heard_by_happening)
 
     def add(self, entries: Iterable[Entry]) -> set[str]:
         """Fold in more entries; the places that they touch, each folded anew once."""
-        touched: set[str] = set()
-        for entry in entries:
-            if entry.place:
-                self._told.setdefault(entry.place, {})[entry.key] = entry
-                touched.add(entry.place)
+        touched = self._take_in(entries)
         for place in touched:
             self._refold(place)
+        return touched
+
+    def _take_in(self, entries: Iterable[Entry]) -> set[str]:
+        """Put the entries to those of their places; nothing is folded yet."""
+        touched: set[str] = set()
+        for entry in entries:
+            place = entry.place
+            if place:
+                if place not in self._told:
+                    self._told[place] = {}
+                self._told[place][entry.key] = entry
+                touched.add(place)
         return touched
 
     def with_more(self, entries: Iterable[Entry]) -> dict[str, PlaceState]:

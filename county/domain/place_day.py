@@ -1,8 +1,10 @@
 """One place's day as reported: its entries folded to steps done, counts, interruptions and when it was heard from."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from operator import attrgetter
 from types import MappingProxyType
 
 from county.domain.broadcasts import Broadcast, broadcasts
@@ -13,6 +15,7 @@ from county.domain.interruptions import Interruption, interruptions
 from county.domain.seals import position_of
 
 _REPORTS = frozenset(REPORT_KINDS)
+_as_they_happened = attrgetter("happened_at", "key")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +73,13 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
     `heard_by_happening` takes the moment a report happened, not the moment it was received, as when it was heard:
     for the view of what was true, in which nothing has been received yet and a correction is no sign of life.
     """
-    told = sorted({entry.key: entry for entry in entries}.values(), key=lambda entry: (entry.happened_at, entry.key))
-    corrected = put_right(told) if any(entry.kind is Kind.CORRECTION for entry in told) else ()
-    kinds: dict[Kind, list[Entry]] = {kind: [] for kind in Kind}
-    standing = _standing(told, corrected)
-    for entry in standing:
-        kinds[entry.kind].append(entry)
+    told = sorted({entry.key: entry for entry in entries}.values(), key=_as_they_happened)
+    corrected: tuple[PutRight, ...] = ()
+    standing, kinds = told, _by_kind(told)
+    if kinds[Kind.CORRECTION]:
+        corrected = put_right(told)
+        standing = _standing(told, corrected)
+        kinds = _by_kind(standing)
     steps = kinds[Kind.STEP]
     device_done = _device_done(steps, expected)
     if heard_by_happening:
@@ -103,13 +107,18 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
     )
 
 
+def _by_kind(entries: Iterable[Entry]) -> Mapping[Kind, list[Entry]]:
+    kinds: defaultdict[Kind, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        kinds[entry.kind].append(entry)
+    return kinds
+
+
 def _standing(told: list[Entry], corrected: tuple[PutRight, ...]) -> list[Entry]:
     """The entries as they stand after corrections, in the order they happened."""
-    if not corrected:
-        return told
     new = {each.told.key: each.stands for each in corrected}
     standing = [new.get(entry.key, entry) for entry in told]
-    return sorted((e for e in standing if e is not None), key=lambda entry: (entry.happened_at, entry.key))
+    return sorted((e for e in standing if e is not None), key=_as_they_happened)
 
 
 def _device_done(steps: Iterable[Entry], expected: Expected) -> dict[tuple[str, str], datetime]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 from enum import StrEnum
+from functools import cached_property
 from types import MappingProxyType
 
 from county.domain.dispatch_settings import DispatchSettings
@@ -188,7 +189,12 @@ class Plan:
 
     def step(self, key: str) -> Step | None:
         """The step with this key, or None."""
-        return next((step for step in self.steps if step.key == key), None)
+        return self._step_by_key.get(key)
+
+    @cached_property
+    def _step_by_key(self) -> Mapping[str, Step]:
+        # of two with one key the first is meant
+        return {step.key: step for step in reversed(self.steps)}
 
     def kind(self, key: str) -> ExceptionKind:
         """The kind of exception with this key. One the plan no longer names still counts, and needs a person."""

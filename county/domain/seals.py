@@ -8,7 +8,7 @@ from county.domain.entries import Entry
 
 def same_number(found: str, recorded: str) -> bool:
     """Whether two seal numbers are the same to a person: spaces, dashes and letter case aside."""
-    return _plain(found) == _plain(recorded)
+    return found == recorded or _plain(found) == _plain(recorded)
 
 
 def _plain(number: str) -> str:

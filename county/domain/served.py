@@ -1,13 +1,14 @@
 """How fast voters are served at a place: by its check-ins, or else by the ballots that its scanners took."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from county.domain.counted import Counted
+from county.domain.entries import Kind
 from county.domain.expected import Expected
 from county.domain.pace import Pace, together
-from county.domain.place_day import PlaceDay
 from county.domain.plan import Limits
 from county.domain.stretches import Stretches, stretches
 
@@ -52,26 +53,32 @@ class Served:
         return "not every scanner was counted lately" if paces else "the last counts do not fit or are too old"
 
 
-def served(day: PlaceDay, expected: Expected, limits: Limits) -> Served:
+def served(counted: Counted, expected: Expected, limits: Limits) -> Served:
     """What the counts of a day tell of it; the same whatever the order in which they came.
 
     Of two readings of the same moment the higher is the later.
     """
-    scanners = expected.scanners
-    one = scanners[0] if len(scanners) == 1 else THE_PLACE
+    scanners, stops = expected.scanners, counted.stops
     check_ins: dict[datetime, int] = {}
-    ballots: dict[str, dict[datetime, int]] = {}
-    for entry in day.counts:
+    for entry, number in counted.said("check_ins"):
         at = entry.happened_at
-        if (number := entry.number("check_ins")) is not None:
-            check_ins[at] = max(number, check_ins.get(at, number))
-        if (number := entry.number("public_counter")) is not None:
-            of = ballots.setdefault(entry.device or one, {})
-            of[at] = max(number, of.get(at, number))
+        check_ins[at] = max(number, check_ins.get(at, number))
+    ballots = dict(_ballots(counted, scanners))
     most, every = limits.ballots_per_hour, limits.ballots_per_hour * max(1, len(scanners))
     return Served(
-        stretches(check_ins.items(), every, day.interrupted),
-        {device: stretches(of.items(), most if device else every, day.interrupted) for device, of in ballots.items()},
+        stretches(check_ins.items(), every, stops),
+        {device: stretches(of.items(), most if device else every, stops) for device, of in ballots.items()},
         scanners,
         min((list(of)[1] for of in (check_ins, *ballots.values()) if len(of) > 1), default=None),
     )
+
+
+def _ballots(counted: Counted, scanners: tuple[str, ...]) -> Iterator[tuple[str, dict[datetime, int]]]:
+    """Each scanner's public counter by moment, as counts told it; a place's total is that of its only scanner."""
+    counters = dict(counted.counters)
+    if len(scanners) == 1 and THE_PLACE in counters:
+        counters[scanners[0]] = sorted([*counters.pop(THE_PLACE), *counters.get(scanners[0], ())])
+    for device, readings in counters.items():
+        of = {at: number for at, number, _, entry in readings if entry.kind is Kind.COUNT}
+        if of:
+            yield device, of

@@ -10,16 +10,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
-from county.domain.effects import Effect
-from county.domain.entries import Entry
-from county.domain.interruptions import Interruption, interruptions
 from county.domain.lost_time import lost_time
 from county.domain.pace import Pace
+from county.domain.stops_told import StopsTold
 
 LEAST_SECONDS = 30 * 60.0
 """How far the last counts reach back at least: with hourly counts the last hour, with more of them half an hour."""
 _A_FEW = 10
-_STOPPING = (Effect.DANGER, Effect.STOPPED)
 
 Reading = tuple[datetime, int]
 
@@ -38,12 +35,14 @@ class Stretches:
 
     def lately(self, at: datetime, old_after: timedelta) -> Pace | None:
         """The pace of the last ones at a moment; None where there is none, or the last one ended too long before."""
-        last = bisect_right(self.ends, at)
-        if not last or at - self.ends[last - 1] > old_after:
+        last, since = bisect_right(self.ends, at), at - old_after
+        if not last or self.ends[last - 1] < since:
             return None
         far_enough = bisect_right(self.seconds, self.seconds[last] - LEAST_SECONDS, 0, last) - 1
-        not_too_old = bisect_left(self.ends, at - old_after, 0, last - 1)
-        return self._pace(max(0, far_enough, not_too_old), last)
+        first = max(0, far_enough)
+        if self.ends[first] < since:
+            first = bisect_left(self.ends, since, first, last - 1)
+        return self._pace(first, last)
 
     def all_day(self, at: datetime) -> Pace | None:
         """The pace of all of them up to a moment; None where there is none."""
@@ -51,10 +50,8 @@ class Stretches:
 
     def any_counted(self, since: datetime, until: datetime) -> bool:
         """Whether somebody was counted in a stretch between two moments."""
-        return any(
-            after > before and begins >= since and ends <= until
-            for begins, ends, before, after in zip(self.begins, self.ends, self.numbers, self.numbers[1:], strict=False)
-        )
+        first, last = bisect_left(self.begins, since), bisect_right(self.ends, until)
+        return first < last and self.numbers[first] < self.numbers[last]
 
     def _pace(self, first: int, last: int) -> Pace | None:
         seconds = self.seconds[last] - self.seconds[first]
@@ -63,60 +60,52 @@ class Stretches:
         number = self.numbers[last] - self.numbers[first]
         return Pace(number, seconds / 60, self.begins[first], self.ends[last - 1])
 
-    def _add(self, before: Reading, after: Reading, interrupted: Sequence[Entry]) -> None:
-        begins, ends, number = before[0], after[0], after[1] - before[1]
+    def _add(self, before: Reading, after: Reading, stops: StopsTold) -> None:
+        (begins, showed), (ends, shows) = before, after
         voting = ends - begins
-        if interrupted:
+        if told := stops.by(ends):
             # whoever is counted has voted: a stop of which nobody said that it is over was over by then
-            told = (
-                each for each in stops_told_by(ends, interrupted) if each.ends or each.begins > begins or not number
-            )
-            voting -= lost_time(((each.begins, each.ends or ends) for each in told), begins, ends)
+            lasted = (each for each in told if each.ends or each.begins > begins or shows == showed)
+            voting -= lost_time(((each.begins, each.ends or ends) for each in lasted), begins, ends)
         self.begins.append(begins)
         self.ends.append(ends)
-        self.numbers.append(self.numbers[-1] + number)
+        self.numbers.append(self.numbers[-1] + shows - showed)
         self.seconds.append(self.seconds[-1] + voting.total_seconds())
 
 
-def stretches(readings: Iterable[Reading], most_an_hour: int, interrupted: Sequence[Entry]) -> Stretches:
+def stretches(readings: Iterable[Reading], most_an_hour: int, stops: StopsTold) -> Stretches:
     """Every stretch between readings that follow one another, which are in the order they were read.
 
-    `most_an_hour` is what no counter can pass; `interrupted` are the place's reports of interruptions.
+    `most_an_hour` is what no counter can pass.
     """
     made = Stretches()
     trusted: Reading | None = None
     doubted: Reading | None = None
     for reading in readings:
-        if trusted is None or _follows(trusted, reading, most_an_hour):
+        if trusted is None:
+            trusted = reading
+            continue
+        if _follows(trusted, reading, most_an_hour):
             before = trusted
         elif doubted is not None and _follows(doubted, reading, most_an_hour):
             before = doubted
         else:
             doubted = reading
             continue
-        if before is not None:
-            made._add(before, reading, interrupted)
+        made._add(before, reading, stops)
         trusted, doubted = reading, None
     return made
 
 
 def _follows(before: Reading, after: Reading, most_an_hour: int) -> bool:
     more = after[1] - before[1]
-    if 0 <= more <= _A_FEW:
-        return True
+    if more <= _A_FEW:
+        return more >= 0
     hours = max((after[0] - before[0]).total_seconds(), 60) / 3600
-    return 0 < more <= most_an_hour * hours + _A_FEW
+    return more <= most_an_hour * hours + _A_FEW
 
 
-def stops_told_by(moment: datetime, interrupted: Sequence[Entry]) -> list[Interruption]:
-    """The stops of the whole place that had been reported by then, as far as they were known to last."""
-    told = [entry for entry in interrupted if entry.happened_at <= moment]
-    return [each for each in interruptions(told) if each.effect in _STOPPING and not each.device]
-
-
-def is_stopped(moment: datetime, interrupted: Sequence[Entry], counters: Sequence[Stretches]) -> bool:
+def is_stopped(moment: datetime, stops: StopsTold, counters: Sequence[Stretches]) -> bool:
     """Whether nobody could vote at a moment, as reported by then, and nobody has been counted since it began."""
-    if not interrupted:
-        return False
-    begun = [each.begins for each in stops_told_by(moment, interrupted) if each.ends is None]
+    begun = [each.begins for each in stops.by(moment) if each.ends is None]
     return any(not any(of.any_counted(begins, moment) for of in counters) for begins in begun)

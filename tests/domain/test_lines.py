@@ -194,4 +194,4 @@ def test_a_line_told_alone_uses_the_pace_of_the_counts_before_it_while_that_is_n
     told = (checked_in(60, 40), checked_in(120, 100))
     assert last(*told, a_count(after(195), in_line=30)).minutes == 30
     scene = a_scene(*told, a_count(after(195), in_line=30))
-    assert not waits(scene.day, scene.expected, Limits(count_old_after=timedelta(hours=1)))[-1].known
+    assert not waits(scene.counted, scene.expected, Limits(count_old_after=timedelta(hours=1)))[-1].known

@@ -10,27 +10,13 @@ from county.domain.rules.scene import Scene
 
 _TOGETHER = timedelta(minutes=15)
 _CHECK_INS = "check-ins"
-
-
-def _readings(scene: Scene) -> dict[str, list[tuple[Entry, int]]]:
-    """Public counters by device, in the order they were read; a count without a device is the place's own total.
-
-    Of two read at the same moment the lower is the earlier.
-    """
-    readings: dict[str, list[tuple[Entry, int]]] = {}
-    for entry in (*scene.day.steps, *scene.day.counts):
-        count = entry.number("public_counter")
-        if count is not None and not (entry.kind == "step" and not entry.device):
-            readings.setdefault(entry.device, []).append((entry, count))
-    for of_device in readings.values():
-        of_device.sort(key=lambda reading: (reading[0].happened_at, reading[1], reading[0].key))
-    return readings
+_A_FEW = 10
 
 
 def counter_backwards(scene: Scene) -> Iterator[Finding]:
     """A public counter lower than one read before on the same device."""
-    for device, readings in _readings(scene).items():
-        for (_, before), (entry, after) in pairwise(readings):
+    for device, readings in scene.counted.counters.items():
+        for (_, before, *_), (_, after, _, entry) in pairwise(readings):
             if after < before:
                 says = f"{device or 'the place'} counted {after:,} after {before:,}"
                 yield scene.finding(
@@ -41,11 +27,13 @@ def counter_backwards(scene: Scene) -> Iterator[Finding]:
 def counter_jump(scene: Scene) -> Iterator[Finding]:
     """A public counter that rose faster than one scanner can count, by the plan's ballots per hour."""
     limit = scene.plan.limits.ballots_per_hour
-    for device, readings in _readings(scene).items():
+    for device, readings in scene.counted.counters.items():
         scanners = 1 if device else max(1, len(scene.expected.scanners))
-        for (earlier, before), (entry, after) in pairwise(readings):
-            hours = max((entry.happened_at - earlier.happened_at).total_seconds(), 60) / 3600
-            most = limit * scanners * hours + 10
+        for (earlier, before, *_), (at, after, _, entry) in pairwise(readings):
+            if after - before <= _A_FEW:
+                continue
+            hours = max((at - earlier).total_seconds(), 60) / 3600
+            most = limit * scanners * hours + _A_FEW
             if after - before > most:
                 says = f"{device or 'the place'} rose by {after - before:,} in {hours * 60:.0f} min"
                 yield scene.finding(
@@ -58,11 +46,11 @@ def drift(scene: Scene) -> Iterator[Finding]:
 
     Compared once check-ins and every scanner were told within a quarter of an hour, at the last of them, each once.
     """
-    limit, scanners = scene.plan.limits.drift, scene.expected.scanners
+    limit, scanners = scene.plan.limits.drift, frozenset(scene.expected.scanners)
     told: dict[str, tuple[datetime, int]] = {}
-    for entry in scene.day.counts:
+    for entry in scene.day.counts if scene.counted.said("check_ins") else ():
         _take_down(entry, told)
-        if _CHECK_INS not in told:
+        if _CHECK_INS not in told or len(told) == 1:
             continue
         fresh = {name: n for name, (at, n) in told.items() if entry.happened_at - at <= _TOGETHER}
         scanned = _scanned(fresh, scanners)
@@ -84,11 +72,11 @@ def _take_down(entry: Entry, told: dict[str, tuple[datetime, int]]) -> None:
         told[entry.device] = entry.happened_at, counted
 
 
-def _scanned(told: Mapping[str, int], scanners: tuple[str, ...]) -> int | None:
+def _scanned(told: Mapping[str, int], scanners: frozenset[str]) -> int | None:
     """Ballots scanned at the place: its own total where told, else all its scanners; None where one is missing."""
     if "" in told:
         return told[""]
-    return sum(told[device] for device in scanners) if scanners and told.keys() >= set(scanners) else None
+    return sum(told[device] for device in scanners) if scanners and told.keys() >= scanners else None
 
 
 def ballots_out(scene: Scene) -> Iterator[Finding]:
@@ -114,7 +102,7 @@ def _until(
     scene: Scene, exception: str, name: str, wrong: Callable[[int], bool], says: str, ended: str
 ) -> Iterator[Finding]:
     """Counts of one field that are wrong, each cleared by the next count of that field on that device that is not."""
-    said = [(entry, n) for entry in scene.day.counts if (n := entry.number(name)) is not None]
+    said = scene.counted.said(name)
     for entry, n in said:
         if wrong(n):
             right = (
@@ -135,9 +123,12 @@ def _until(
 def out_of_balance(scene: Scene) -> Iterator[Finding]:
     """At the close: a protective counter that did not rise by what the public counter shows."""
     opened = dict(scene.expected.protective)
-    for entry in scene.steps("zero-report", "results-printed", "balanced"):
+    for entry in scene.steps_that_say("protective_counter"):
+        step = entry.text("step")
+        if step not in ("zero-report", "results-printed", "balanced"):
+            continue
         protective, public = entry.number("protective_counter"), entry.number("public_counter")
-        if entry.text("step") == "zero-report":
+        if step == "zero-report":
             opened |= {} if protective is None else {entry.device: protective}
             continue
         start = opened.get(entry.device)

@@ -44,7 +44,7 @@ def custody_gap(scene: Scene) -> Iterator[Finding]:
         yield from _unaccounted(scene, entry, then)
         break
     for step, did in ((LEFT, "left with"), (BACK, "was received by")):
-        for entry in of_step(scene.day.steps, step, scene.expected):
+        for entry in of_step(scene.steps(step), step, scene.expected):
             roles = entry.fields.get("roles")
             if isinstance(roles, tuple) and len(roles) < TWO_PEOPLE:
                 says = f"{did} one person alone: {', '.join(roles)}"
@@ -109,7 +109,7 @@ def seal_at_return(scene: Scene) -> Iterator[Finding]:
 def on_the_way_too_long(scene: Scene, now: datetime) -> Iterator[Due]:
     """Left longer ago than the plan allows for the way, and not received."""
     allowed = scene.plan.limits.on_the_way
-    left = of_step(scene.day.steps, LEFT, scene.expected)
+    left = of_step(scene.steps(LEFT), LEFT, scene.expected)
     if not allowed or not left or scene.day.received_at is not None:
         return
     since = left[0].happened_at + allowed
@@ -119,12 +119,12 @@ def on_the_way_too_long(scene: Scene, now: datetime) -> Iterator[Due]:
 
 def _receivings(scene: Scene) -> Iterator[tuple[Entry, Custody]]:
     """Each report of receiving, and the custody as far as it had happened by then: a rule looks back, not ahead."""
-    for entry in of_step(scene.day.steps, BACK, scene.expected):
+    for entry in of_step(scene.steps(BACK), BACK, scene.expected):
         so_far = [each for each in scene.day.steps if (each.happened_at, each.key) <= (entry.happened_at, entry.key)]
         yield entry, custody(so_far, scene.expected, scene.plan.items)
 
 
 def _told_before(scene: Scene, entry: Entry) -> list[datetime]:
     """When the office learned what was told of the leaving: a difference is known when both ends are."""
-    left = of_step(scene.day.steps, LEFT, scene.expected)
+    left = of_step(scene.steps(LEFT), LEFT, scene.expected)
     return [each.received_at for each in left if each.happened_at <= entry.happened_at]

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 
 from county.domain.entries import Entry
 from county.domain.findings import Finding
@@ -21,7 +22,7 @@ def seal_mismatch(scene: Scene) -> Iterator[Finding]:
 
     Seals put on at the end of the day are new, so only steps before opening are compared.
     """
-    for entry in scene.day.steps:
+    for entry in scene.steps_that_say("seal_number"):
         found = entry.text("seal_number")
         if not found or not entry.device or not _before_opening(scene, entry):
             continue
@@ -44,7 +45,7 @@ def _before_opening(scene: Scene, entry: Entry) -> bool:
 
 def seal_broken(scene: Scene) -> Iterator[Finding]:
     """A seal reported as not whole, or not there."""
-    for entry in scene.day.steps:
+    for entry in scene.steps_that_say("seal_intact"):
         if entry.fields.get("seal_intact") is False:
             # after the opening another seal is there than the one recorded at final testing
             before = _before_opening(scene, entry)
@@ -66,7 +67,7 @@ def nonzero_start_count(scene: Scene) -> Iterator[Finding]:
 
 def protective_counter_mismatch(scene: Scene) -> Iterator[Finding]:
     """A protective counter, read before opening, that is not the one recorded at final testing. It is not zero."""
-    for entry in scene.day.steps:
+    for entry in scene.steps_that_say("protective_counter"):
         found, recorded = entry.number("protective_counter"), scene.expected.protective.get(entry.device)
         if found is None or recorded is None or found == recorded:
             continue
@@ -78,7 +79,7 @@ def protective_counter_mismatch(scene: Scene) -> Iterator[Finding]:
 def wrong_election(scene: Scene) -> Iterator[Finding]:
     """An election date, as printed, that is not this election's."""
     wanted = scene.plan.election.date
-    for entry in scene.day.steps:
+    for entry in scene.steps_that_say("shown_date"):
         shown = entry.text("shown_date")
         if shown and not _same_day(shown, wanted):
             says = f"{entry.device or 'a device'} shows {shown}, not {wanted:%Y-%m-%d}"
@@ -87,7 +88,11 @@ def wrong_election(scene: Scene) -> Iterator[Finding]:
 
 def _same_day(shown: str, wanted: date) -> bool:
     """Whether a date as printed means the day wanted, in the ways American devices print one."""
-    plain = " ".join(shown.replace(",", " ").split()).casefold()
+    return " ".join(shown.replace(",", " ").split()).casefold() in _ways_to_print(wanted)
+
+
+@lru_cache(maxsize=8)
+def _ways_to_print(wanted: date) -> frozenset[str]:
     month, day, year = wanted.month, wanted.day, wanted.year
     ways = {
         f"{year}-{month:02}-{day:02}",
@@ -100,7 +105,7 @@ def _same_day(shown: str, wanted: date) -> bool:
         ),
         *(f"{name} {d} {year}" for name in (f"{wanted:%B}", f"{wanted:%b}") for d in (day, f"{day:02}")),
     }
-    return plain in {way.casefold() for way in ways}
+    return frozenset(way.casefold() for way in ways)
 
 
 def wrong_precinct(scene: Scene) -> Iterator[Finding]:
@@ -109,7 +114,7 @@ def wrong_precinct(scene: Scene) -> Iterator[Finding]:
     At a vote centre, which serves all, only a precinct unknown to the county is wrong.
     """
     expected = scene.expected
-    for entry in scene.day.steps:
+    for entry in scene.steps_that_say("shown_precincts"):
         shown = entry.fields.get("shown_precincts")
         if not isinstance(shown, tuple) or not expected.precincts:
             continue

@@ -37,7 +37,7 @@ def closed_early(scene: Scene) -> Iterator[Finding]:
 def officers_short(scene: Scene) -> Iterator[Finding]:
     """Fewer officers present than the plan asks; a later report of enough clears it."""
     asked = scene.plan.limits.officers
-    reports = [(e, e.number("officers_present")) for e in scene.day.steps if "officers_present" in e.fields]
+    reports = [(e, e.number("officers_present")) for e in scene.steps_that_say("officers_present")]
     for entry, present in reports:
         if present is not None and present < asked:
             enough = (
@@ -60,7 +60,7 @@ def accessibility_barrier(scene: Scene) -> Iterator[Finding]:
         ("route_inches", "route", scene.plan.limits.route_inches),
         ("door_inches", "door", scene.plan.limits.door_inches),
     ):
-        measures = [(e, e.number(name)) for e in scene.day.steps if name in e.fields]
+        measures = [(e, e.number(name)) for e in scene.steps_that_say(name)]
         for entry, inches in measures:
             if inches is not None and inches < limit:
                 wide = (

@@ -1,6 +1,6 @@
 """What a rule may look at, and the short way to say what it found."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from county.domain.ballots_left import Supply, supplies
 from county.domain.cases import Case
+from county.domain.counted import Counted, counted
 from county.domain.entries import Entry
 from county.domain.expected import Expected
 from county.domain.findings import Finding
@@ -28,19 +29,43 @@ class Scene:
     cases: tuple[Case, ...] = ()
     forecast: OpeningForecast | None = None
 
-    def steps(self, *keys: str) -> Iterator[Entry]:
-        """The reports of these steps, in the order they happened."""
-        return (entry for entry in self.day.steps if entry.fields.get("step") in keys)
+    def steps(self, key: str) -> Sequence[Entry]:
+        """The reports of a step, in the order they happened."""
+        return self._steps_of.get(key, ())
+
+    def steps_that_say(self, field: str) -> Sequence[Entry]:
+        """The reports of steps that say something under this name, in the order they happened."""
+        return self._steps_that_say.get(field, ())
+
+    @cached_property
+    def _steps_of(self) -> Mapping[str, Sequence[Entry]]:
+        of: dict[str, list[Entry]] = {}
+        for entry in self.day.steps:
+            of.setdefault(entry.text("step"), []).append(entry)
+        return of
+
+    @cached_property
+    def _steps_that_say(self) -> Mapping[str, Sequence[Entry]]:
+        say: dict[str, list[Entry]] = {}
+        for entry in self.day.steps:
+            for name in entry.fields:
+                say.setdefault(name, []).append(entry)
+        return say
+
+    @cached_property
+    def counted(self) -> Counted:
+        """What the day's counts said in numbers."""
+        return counted(self.day)
 
     @cached_property
     def waits(self) -> tuple[Wait, ...]:
         """What each count of the line says, in the order counted."""
-        return waits(self.day, self.expected, self.plan.limits)
+        return waits(self.counted, self.expected, self.plan.limits)
 
     @cached_property
     def supplies(self) -> tuple[Supply, ...]:
         """What each count says of the ballots left, in the order counted."""
-        return supplies(self.day, self.expected, self.plan.limits, self.waits)
+        return supplies(self.counted, self.expected, self.plan.limits, self.waits)
 
     def clock(self, moment: datetime) -> str:
         """The place's wall time; with the date where it is not the election's."""

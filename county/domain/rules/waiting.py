@@ -79,10 +79,10 @@ def ballots_short(scene: Scene) -> Iterator[Finding]:
 def _worth_saying_of_ballots(supplies: Iterable[Supply], limits: Limits) -> Iterator[Supply]:
     said: tuple[datetime, datetime] | None = None
     for supply in supplies:
-        gone = supply.runs_out_at
         if not supply.left:
             continue
-        if gone is None or not supply.short(limits):
+        gone = supply.runs_out_at if supply.short(limits) else None
+        if gone is None:
             said = None
         elif said is None or supply.at - said[0] >= SAID_AGAIN or said[1] - gone >= SAID_AGAIN:
             said = supply.at, gone
