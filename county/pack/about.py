@@ -118,6 +118,15 @@ def _left_out(record: Record) -> tuple[str, ...]:
     return tuple(said)
 
 
+def _volumes_say(record: Record) -> list[str]:
+    if not record.in_volumes:
+        return []
+    return [
+        "place_days_N.pdf   every place's day in volumes; the report's index names volume and page",
+        "places_at_a_glance.pdf   all places in one table",
+    ]
+
+
 def readme(record: Record, ledger: LedgerFile, tables: Sequence[tuple[str, str]]) -> str:
     """The pack's own README.txt; `tables` are names and titles of the subjects."""
     said = about(record, ledger)
@@ -129,6 +138,7 @@ def readme(record: Record, ledger: LedgerFile, tables: Sequence[tuple[str, str]]
         CAUTION,
         "",
         "report.pdf         read this first: two pages say how to read the record",
+        *(_volumes_say(record)),
         "activity_log.pdf   what the office did, under the block names of ICS form 214; no claim to comply with it",
         "workbook.xlsx      every subject as a sheet",
         "csv/               every subject as a file (RFC 4180); times as RFC 3339; an empty field was not reported",

@@ -16,6 +16,9 @@ from county.domain.roster import Place, Roster
 from county.pack.names import names_of
 from county.pack.public_copy import Copied, public_copy, public_plan, public_plan_text, public_roster
 
+A_VOLUME = 100
+"""So many places' days are bound in one volume: some hundred pages, and some hundred megabytes while it is typeset."""
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -78,6 +81,11 @@ class Record:
     def places(self) -> tuple[PlaceNow, ...]:
         """Every place as of that moment, in the roster's order."""
         return self.picture.everywhere(self.as_of)
+
+    @property
+    def in_volumes(self) -> bool:
+        """Whether places' days are too many for the report, and bound in volumes."""
+        return len(self.roster.places) > A_VOLUME
 
     @cached_property
     def zone(self) -> ZoneInfo:

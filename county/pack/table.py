@@ -7,6 +7,7 @@ from enum import StrEnum
 
 Cell = str | int | float | bool | datetime | None
 """One value; None is what nobody told, which is never 0. A moment is aware UTC."""
+Row = tuple[Cell, ...]
 
 
 class Shape(StrEnum):
@@ -35,11 +36,15 @@ class Table:
     title: str
     says: str
     columns: tuple[Column, ...]
-    rows: tuple[tuple[Cell, ...], ...]
+    rows: tuple[Row, ...]
 
-    def column(self, name: str) -> tuple[Cell, ...]:
+    def at(self, name: str) -> int:
+        """Where in a row the column with this name stands, from 0."""
+        return [column.name for column in self.columns].index(name)
+
+    def column(self, name: str) -> Row:
         """All values of the column with this name."""
-        at = [column.name for column in self.columns].index(name)
+        at = self.at(name)
         return tuple(row[at] for row in self.rows)
 
 

@@ -13,9 +13,10 @@ from county.pack.csv_file import csv_text
 from county.pack.geo import geojson
 from county.pack.ledger_file import ledger_file
 from county.pack.printed.activity_log import activity_log_pdf
+from county.pack.printed.glance import GLANCE, glance_pdf
 from county.pack.printed.place_day import chosen
 from county.pack.printed.report import report_pdf
-from county.pack.printed.volumes import A_VOLUME, volume_pdfs
+from county.pack.printed.volumes import volume_pdfs
 from county.pack.record import Choice, Kept, Record, make_record
 from county.pack.subjects import SUBJECTS
 from county.pack.table import Table
@@ -93,13 +94,14 @@ def pack_files(record: Record, progress: Progress) -> Iterator[tuple[str, bytes]
     yield "workbook.xlsx", workbook(said.election, said.lines, tables, record.zone)
     progress("activity_log.pdf")
     yield "activity_log.pdf", activity_log_pdf(record, said, named["activity_log"])
-    days = chosen(record)
     begins: dict[str, Mapping[str, int]] = {}
-    if len(days) > A_VOLUME:
-        for volume in volume_pdfs(record, said, days):
+    if record.in_volumes:
+        for volume in volume_pdfs(record, said, {now.place.place for now in chosen(record)}):
             progress(volume.name)
             yield volume.name, volume.pdf
             begins[volume.name] = volume.begins
+        progress(GLANCE)
+        yield GLANCE, glance_pdf(record, said, named["places"], begins)
     # last, because its index names the volumes' pages
     progress("report.pdf")
     yield "report.pdf", report_pdf(record, said, named, begins)

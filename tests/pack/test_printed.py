@@ -94,23 +94,61 @@ def test_from_the_first_page_it_is_two_looks_to_any_place(report: Sequence[str])
     index = int(re.search(r"in this order\. (\d+)", report[0])[1])  # type: ignore[index]
     assert "Index of places" in report[index - 1]
     for place in ("P014 Mill Creek School", "P017"):
-        page = int(re.search(rf"{place}[^.]*\.[. ]+(\d+)", report[index - 1])[1])  # type: ignore[index]
+        page = int(re.search(rf"{place}\D*? (\d+)", report[index - 1])[1])  # type: ignore[index]
         assert place in report[page - 1]
         assert "When did it open?" in report[page - 1]
 
 
-def test_the_index_names_each_volume_and_the_page_in_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("county.pack.writing.A_VOLUME", 2)
-    monkeypatch.setattr("county.pack.printed.report.A_VOLUME", 2)
+@pytest.fixture
+def two_a_volume(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("county.pack.record.A_VOLUME", 2)
     monkeypatch.setattr("county.pack.printed.volumes.A_VOLUME", 2)
+    monkeypatch.setattr("county.pack.printed.place_day.EVERY_UP_TO", 1)
+
+
+@pytest.mark.usefixtures("two_a_volume")
+def test_of_a_large_county_the_index_names_volume_and_page_of_every_place_and_there_are_the_answers(
+    tmp_path: Path,
+) -> None:
     write_pack(kept(a_day()), Choice(), tmp_path / "pack")
-    index = next(page for page in pages_of(tmp_path / "pack" / "report.pdf") if "place_days_2.pdf" in page)
-    pages = re.findall(r"(P01[4-7])[^.]*\.[. ]+(\d+)", index)
-    assert [place for place, _ in pages] == ["P014", "P015", "P016", "P017"]
-    for n, (place, page) in enumerate(pages):
-        volume = pages_of(tmp_path / "pack" / f"place_days_{n // 2 + 1}.pdf")
-        assert place in volume[int(page) - 1]
-        assert "When did it open?" in volume[int(page) - 1]
+    report = pages_of(tmp_path / "pack" / "report.pdf")
+    [at] = re.findall(r"in this order\. (\d+)", report[0])
+    found = re.findall(r"(P01[4-7])\D*(\d): (\d+)", report[int(at) - 1])
+    assert [(place, volume) for place, volume, _ in found] == [
+        ("P014", "1"),
+        ("P015", "1"),
+        ("P016", "2"),
+        ("P017", "2"),
+    ]
+    in_full = []
+    for place, number, page in found:
+        volume = pages_of(tmp_path / "pack" / f"place_days_{number}.pdf")
+        day = volume[int(page) - 1]
+        for asked in (
+            "When did it open?",
+            "By whose clock?",
+            "Who knew when?",
+            "What was done?",
+            "How long did it take?",
+        ):
+            assert place in day
+            assert asked in day
+        in_full += [place] if f"{place} " in day and "Minute by minute" in " ".join(volume[int(page) - 1 :]) else []
+    assert "P014" in in_full
+    glance = pages_of(tmp_path / "pack" / "places_at_a_glance.pdf")[0]
+    assert [f"{volume}: {page}" in glance for _, volume, page in found] == [True] * 4
+    assert "Places at a glance" not in report[2]
+    assert "places_at_a_glance.pdf" in report[0]
+
+
+@pytest.mark.usefixtures("two_a_volume")
+def test_in_short_a_place_has_its_answers_and_its_cases_and_not_every_minute(tmp_path: Path) -> None:
+    write_pack(kept(a_day()), Choice(), tmp_path / "pack")
+    volume = pages_of(tmp_path / "pack" / "place_days_1.pdf")
+    short = next(page for page in volume if "Days in short" in page and "P015" in page)
+    assert "05:59:00, in time; own opening 06:00" in short
+    assert "Minute by minute: csv/entries.csv" in short
+    assert "Happened Known From What" not in short
 
 
 def test_every_column_has_room_on_the_paper() -> None:
@@ -159,7 +197,7 @@ def test_the_activity_log_has_the_blocks_of_the_form_and_claims_nothing(pack: Pa
     assert "does not claim to comply" in first
 
 
-def test_a_large_county_has_those_places_printed_that_are_worth_it_and_those_asked_for(
+def test_a_large_county_has_those_days_printed_in_full_that_are_worth_it_and_those_asked_for(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr("county.pack.printed.place_day.EVERY_UP_TO", 1)
@@ -175,8 +213,8 @@ def test_a_large_county_has_those_places_printed_that_are_worth_it_and_those_ask
 
 
 def test_many_days_are_bound_in_volumes_none_left_out() -> None:
-    days = list(make_record(kept(a_day()), Choice()).places) * 60
-    assert [len(each) for each in volumes(days)] == [100, 100, 40]
+    places = list(make_record(kept(a_day()), Choice()).places) * 60
+    assert [len(each) for each in volumes(places)] == [100, 100, 40]
 
 
 def test_neither_the_clock_nor_the_machine_bears_on_the_pack(tmp_path: Path) -> None:

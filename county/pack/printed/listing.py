@@ -11,6 +11,7 @@ NOT_TOLD = "not told"
 _TO_THE_MINUTE = frozenset({"opens_at", "closes_at", "closes_if_given_back"})
 _RIGHT = frozenset({"median", "ninetieth"})
 """What a plan or a roster sets is printed without seconds; these words are mostly numbers."""
+_MARGINS, _THIN = 0.85, 0.3
 
 
 def listing(
@@ -21,36 +22,43 @@ def listing(
     day: date | None = None,
     most: int = 10_000,
     title: str = "",
+    says: str = "",
     blank: str = "–",
 ) -> dict[str, object]:
     """The table with these columns, each so many letters wide (0: what is left), and at most `most` rows.
 
-    A time of another day than `day` says how many days it is apart.
+    A time of another day than `day` says how many days it is apart. `says` is printed above it.
     """
-    at = [next(n for n, column in enumerate(table.columns) if column.name == name) for name in columns]
+    at = [table.at(name) for name in columns]
     chosen = [table.columns[n] for n in at]
+    rows = [
+        [
+            shown(row[n], zone, blank, day=day, seconds=column.name not in _TO_THE_MINUTE)
+            for n, column in zip(at, chosen, strict=True)
+        ]
+        for row in table.rows[:most]
+    ]
+    more = len(table.rows) - len(rows)
     return {
         "title": title,
-        "file": f"csv/{table.name}.csv",
+        "says": says,
         "head": [column.title for column in chosen],
-        "widths": [_wide(table, name, wide) for name, wide in columns.items()],
+        "widths": [wide and _wide(wide, (row[n] for row in rows)) for n, wide in enumerate(columns.values())],
         "right": [column.shape is Shape.NUMBER or column.name in _RIGHT for column in chosen],
-        "rows": [
-            [
-                shown(row[n], zone, blank, day=day, seconds=column.name not in _TO_THE_MINUTE)
-                for n, column in zip(at, chosen, strict=True)
-            ]
-            for row in table.rows[:most]
-        ],
-        "more": max(0, len(table.rows) - most),
+        "rows": rows,
+        "more": f"{more:,} more in csv/{table.name}.csv, and in the workbook's sheet “{table.title}”." if more else "",
     }
 
 
-def _wide(table: Table, name: str, wide: float) -> float:
-    """A column's width; that of places' ids is as wide as they are, so that none runs into what is beside it."""
-    if name != "place":
-        return wide
-    return max(wide, 0.55 * max((len(str(each)) for each in table.column(name)), default=0) + 0.9)
+def _wide(wide: float, said: Iterable[str]) -> float:
+    """A column's width, or what its longest word takes, so that none runs into what is beside it."""
+    words = {word for each in said for word in each.split(" ")}
+    return round(max(wide, _MARGINS + max(map(_letters, words), default=0.0)), 1)
+
+
+def _letters(word: str) -> float:
+    """How wide a word is in the pack's type, in its size: at most so much."""
+    return sum(0.72 if each.isupper() else _THIN if each in ".,:;’'il|–- \u00a0" else 0.52 for each in word)
 
 
 def rows_of(
@@ -60,12 +68,12 @@ def rows_of(
     names = list(head)
     return {
         "title": "",
-        "file": "",
+        "says": "",
         "head": names,
         "widths": list(widths),
         "right": [n >= right for n in range(len(names))],
         "rows": [list(row) for row in rows],
-        "more": 0,
+        "more": "",
     }
 
 

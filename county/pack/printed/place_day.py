@@ -1,9 +1,13 @@
-"""One place's day as it is printed: the answers first, its day as a line, what was done, then minute by minute."""
+"""One place's day as it is printed: the answers first, its day as a line, what was done, then minute by minute.
+
+Where nothing kept anybody from voting, a large county has it printed in short: the answers and what was done.
+"""
 
 from datetime import datetime, timedelta
 
 from county.domain.cases import Case
 from county.domain.entries import REPORT_KINDS, Kind, Stamp
+from county.domain.exception_kinds import SAME_TROUBLE
 from county.domain.notices import Fact, Notice
 from county.domain.picture import PlaceNow, PlaceState
 from county.domain.record.late_openings import LATE
@@ -17,12 +21,14 @@ from county.pack.subjects.entries import became
 
 _MOST_BARS = 7
 EVERY_UP_TO = 100
-"""A county of so many places has every place's day printed."""
+"""A county of so many places has every place's day printed minute by minute."""
+_NO_VOTER_WAITED = frozenset({LATE, "not-received", "custody-gap", SAME_TROUBLE})
+"""Grave, but no voter waited for it: what was late or is out stands in the cases, which every place has printed."""
 Row = dict[str, object]
 
 
 def chosen(record: Record) -> list[PlaceNow]:
-    """The places whose day is printed: all of a small county or where asked for, else those worth the paper."""
+    """The places whose day is printed in full: all of a small county or where asked for, else those worth the paper."""
     choice = record.choice
     if choice.every_place or len(record.places) <= EVERY_UP_TO:
         return list(record.places)
@@ -35,20 +41,27 @@ def worth_the_paper(now: PlaceNow) -> bool:
 
     That its opening was not yet reported at its opening time makes no late opening, where it had opened by then.
     """
-    grave = (case for case in now.cases if case.effect in GRAVE and case.exception != LATE)
+    grave = (case for case in now.cases if case.effect in GRAVE and case.exception not in _NO_VOTER_WAITED)
     return now.day.opened_at is None or now.minutes_late > 0 or any(grave)
 
 
 def place_day(record: Record, now: PlaceNow) -> dict[str, object]:
     """Everything printed of one place; times are wall time there."""
     wall = Wall(record.zone_of(now.place.place), record.plan.election.date)
+    return day_in_short(record, now) | {
+        "line": _line(record, now, wall),
+        "minutes": _minute_by_minute(record, record.picture.places[now.place.place], wall),
+    }
+
+
+def day_in_short(record: Record, now: PlaceNow) -> dict[str, object]:
+    """The answers of one place, and its cases with what was done; times are wall time there."""
+    wall = Wall(record.zone_of(now.place.place), record.plan.election.date)
     return {
         "place": now.place.place,
         "name": now.place.name,
         "answers": [{"asks": asks, "says": says} for asks, says in answers(record, now)],
-        "line": _line(record, now, wall),
         "cases": _cases(record, now, wall),
-        "minutes": _minute_by_minute(record, record.picture.places[now.place.place], wall),
     }
 
 

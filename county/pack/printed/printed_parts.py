@@ -6,81 +6,122 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from county.domain.milestones import Milestone
+from county.pack.printed import parts_by_place
+from county.pack.printed.part import Part
 from county.pack.printed.printed_columns import PRINTED
 from county.pack.record import Record
-from county.pack.table import Cell, Table, number, table, text
+from county.pack.table import Row, Table, number, table, text
 
-Part = tuple[str, Table, Mapping[str, float]]
 _OF_A_KIND = (Milestone.ACKNOWLEDGED.value, Milestone.ON_SITE.value, Milestone.CLEARED.value)
 _ARRIVED = "arrived"
 
 
 def printed_parts(record: Record, tables: list[Table]) -> Iterator[Part]:
-    """Each table of a section as it is printed: its title (none for the section's own), its rows, its columns."""
+    """Each table of a section as it is printed."""
     for nth, each in enumerate(tables):
         made = _MADE.get(each.name)
         if made:
             yield from made(record, each)
         else:
-            yield each.title if nth else "", each, PRINTED[each.name]
+            yield Part(each.title if nth else "", each, PRINTED[each.name])
 
 
 def _waits(record: Record, waits: Table) -> Iterator[Part]:
     """Response times in a part for each way they are told apart; kinds in the plan's words."""
     columns = PRINTED[waits.name]
     for by in ("all cases", "effect", "kind", "zone"):
-        rows = [row for row in waits.rows if row[0] == by and (by != "kind" or row[2] in _OF_A_KIND)]
+        rows = [row for row in waits.rows if row[0] == by and (by not in ("kind", "zone") or row[2] in _OF_A_KIND)]
         if by == "kind":
             rows = [(row[0], record.plan.kind(str(row[1])).says, *row[2:]) for row in rows]
         if by == "all cases":
-            yield (
-                "All cases",
-                replace(waits, rows=tuple(rows)),
-                {n: w or 12 for n, w in columns.items() if n != "group"},
-            )
+            own = {n: w or 12 for n, w in columns.items() if n != "group"}
+            yield Part("All cases", replace(waits, rows=tuple(rows)), own)
         else:
-            yield f"By {by}", replace(waits, rows=tuple(rows)), columns
+            yield Part(f"By {by}", replace(waits, rows=tuple(rows)), columns)
 
 
-def _at_most(record: Record, some: Table) -> Iterator[Part]:
-    """Minutes of a place that was not reported open are the most it can have been, and say so."""
-    names = [column.name for column in some.columns]
-    minutes = [names.index(name) for name in ("late_minutes", "minutes", "lost_minutes") if name in names]
-    opened = names.index("opened_at")
-    rows = tuple(
-        row
-        if row[opened] is not None
-        else tuple(f"at most {cell:,}" if n in minutes and cell else cell for n, cell in enumerate(row))
-        for row in some.rows
+def _corrections(record: Record, corrections: Table) -> Iterator[Part]:
+    """Without the key of the report, whose number stands beside it."""
+    at = corrections.at("correction_says")
+    rows = tuple((*row[:at], _without_key(str(row[at])), *row[at + 1 :]) for row in corrections.rows)
+    yield Part("", replace(corrections, rows=rows), PRINTED[corrections.name])
+
+
+def _without_key(says: str) -> str:
+    """`Puts right report a.key: reason` without the words that a number of its own says."""
+    head, colon, reason = says.partition(": ")
+    return f"{head.partition(' report ')[0]}{colon}{reason}"
+
+
+def _aside(record: Record, aside: Table) -> Iterator[Part]:
+    """How many there were of each sort; one by one only where there is more to say of them than that."""
+    sorts = [aside.at(name) for name in ("reason", "door", "outcome")]
+    counted = Counter(tuple(str(row[n]) for n in sorts) for row in aside.rows)
+    columns = (
+        text("reason"),
+        text("door", "By"),
+        text("outcome", "What became of them"),
+        number("how_many", "Reports"),
     )
-    yield "", replace(some, rows=rows), PRINTED[some.name]
+    rows: list[Row] = [(*sort, many) for sort, many in sorted(counted.items(), key=lambda each: (-each[1], each[0]))]
+    yield Part(
+        "", table(aside.name, aside.title, "", columns, rows), {"reason": 10, "door": 10, "outcome": 0, "how_many": 8}
+    )
+    telling = tuple(
+        row for row in aside.rows if any(row[aside.at(name)] is not None for name in ("says", "outcome_says"))
+    )
+    if telling:
+        yield Part("Why they were set aside, and what was done", replace(aside, rows=telling), PRINTED[aside.name])
 
 
 def _missing(record: Record, missing: Table) -> Iterator[Part]:
-    """What is missing, with the county named where it is of no one place."""
-    rows = tuple((row[0] or "the county", *row[1:]) for row in missing.rows)
-    yield "", replace(missing, rows=rows), PRINTED[missing.name]
+    """What the county lacks; then a line a place, the emptiest first."""
+    place, what, says = (missing.at(name) for name in ("place", "missing", "says"))
+    county = tuple(row for row in missing.rows if row[place] is None)
+    columns = {name: wide for name, wide in PRINTED[missing.name].items() if name != "place"}
+    yield Part("", replace(missing, rows=county), columns)
+    gaps: dict[str, list[str]] = {}
+    for row in missing.rows:
+        if row[place] is not None:
+            step = str(row[what]).removeprefix("step: ")
+            gaps.setdefault(str(row[place]), []).append(
+                step if row[says] == "not reported" else f"{step} ({row[says]})"
+            )
+    if gaps:
+        by_place = (text("place"), number("how_many", "Gaps"), text("missing", "Not told"))
+        heard = {str(row[place]) for row in missing.rows if row[what] != "never heard from"}
+        emptiest = sorted(gaps.items(), key=lambda each: (each[0] in heard, -len(each[1])))
+        rows = [(at, len(some), "; ".join(some)) for at, some in emptiest]
+        wide = {"place": 4.0, "how_many": 3.6, "missing": 0}
+        yield Part("Place by place", table(missing.name, missing.title, "", by_place, rows), wide)
 
 
 def _notices(record: Record, notices: Table) -> Iterator[Part]:
     """How many there were for each role, and one by one those that are not known to have arrived."""
     counted = Counter(zip(notices.column("role"), notices.column("became"), strict=True))
-    rows: list[tuple[Cell, ...]] = [(role, became, counted[role, became]) for role, became in sorted(counted, key=str)]
+    rows: list[Row] = [(role, became, counted[role, became]) for role, became in sorted(counted, key=str)]
     columns = (text("role", "For"), text("became", "What became of them"), number("how_many", "Notices"))
     says = "How many notices there were."
-    yield "", table("notices", "Notices", says, columns, rows), {"role": 12, "became": 0, "how_many": 8}
-    became = [column.name for column in notices.columns].index("became")
-    left = tuple(row for row in notices.rows if row[became] != _ARRIVED)
-    yield "Not known to have arrived, or nobody on shift", replace(notices, rows=left), PRINTED["notices"]
+    yield Part("", table("notices", "Notices", says, columns, rows), {"role": 12, "became": 0, "how_many": 8})
+    at = notices.at("became")
+    left = tuple(row for row in notices.rows if row[at] != _ARRIVED)
+    yield Part("Not known to have arrived, or nobody on shift", replace(notices, rows=left), PRINTED["notices"])
 
 
 _MADE: Mapping[str, Callable[[Record, Table], Iterator[Part]]] = MappingProxyType(
     {
         "response_times": _waits,
-        "late_openings": _at_most,
-        "time_lost": _at_most,
-        "places": _at_most,
+        "late_openings": parts_by_place.late,
+        "time_lost": parts_by_place.lost,
+        "interruptions": parts_by_place.interruptions,
+        "forecasts": parts_by_place.forecasts,
+        "rovers": parts_by_place.rovers,
+        "ballot_balance": parts_by_place.balance,
+        "custody": parts_by_place.custody,
+        "places": parts_by_place.at_most,
         "notices": _notices,
+        "corrections": _corrections,
+        "set_aside": _aside,
         "missing": _missing,
     }
 )

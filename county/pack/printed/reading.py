@@ -3,7 +3,10 @@
 from collections.abc import Sequence
 
 from county.pack.about import CAUTION, About
+from county.pack.printed.glance import GLANCE
 from county.pack.record import Record
+
+Where = tuple[str, str, str]
 
 _CLOCKS = (
     "*Happened* is when it was true, as the place or the desk said. *Known* is when the office had it, by the office's "
@@ -35,7 +38,7 @@ def reading(record: Record, about: About) -> dict[str, object]:
     """The texts of the two pages; `*words*` stand out."""
     return {
         "first": [_part("What is left out", *about.left_out)],
-        "where": [{"asks": asks, "look": look, "at": at.replace(" ", "-")} for asks, look, at in _WHERE],
+        "where": [{"asks": asks, "look": look, "at": at.replace(" ", "-")} for asks, look, at in _where(record)],
         "second": [
             _part("Two times, and whose clock", _CLOCKS.format(zone=about.zone)),
             _part("Corrections", _CORRECTIONS),
@@ -48,7 +51,14 @@ def reading(record: Record, about: About) -> dict[str, object]:
     }
 
 
-_WHERE: Sequence[tuple[str, str, str]] = (
+def _where(record: Record) -> Sequence[Where]:
+    """What a reader asks, where to look, and the section whose page is named beside it."""
+    if not record.in_volumes:
+        return (*_WHERE, _GLANCE, *_NOT_SAID)
+    return (_IN_A_VOLUME, *_WHERE[1:], _OWN_FILE, *_NOT_SAID)
+
+
+_WHERE: Sequence[Where] = (
     (
         "One place: when did it open, by whose clock, who knew when, what was done, how long did it take?",
         "Look the place up in the Index of places. Its day begins with these five answers, in this order.",
@@ -68,20 +78,25 @@ _WHERE: Sequence[tuple[str, str, str]] = (
         "Notices",
     ),
     ("Do the ballots balance?", "Ballot balance: net and absolute, and what was not told.", "Ballot balance"),
-    (
-        "All places in one table",
-        "Places at a glance: opened, known, closed, received, time lost.",
-        "Places at a glance",
-    ),
+)
+_ALL = "opened, known, closed, received, time lost."
+_GLANCE: Where = ("All places in one table", f"Places at a glance: {_ALL}", "Places at a glance")
+_OWN_FILE: Where = ("All places in one table", f"{GLANCE}: {_ALL}", "")
+_IN_A_VOLUME: Where = (
+    _WHERE[0][0],
+    "Look the place up in the Index of places: it names a volume and a page. There the day begins with these five "
+    "answers, in this order.",
+    "Index of places",
+)
+_NOT_SAID: Sequence[Where] = (
     ("What does the record not say?", "What is missing.", "What is missing"),
     (
-        "A place whose day is not printed",
+        "Every entry of one place",
         "csv/entries.csv, or the workbook's sheet “Every entry”: choose the place there.",
         "",
     ),
     ("The very words of an entry", "ledger.jsonl, the line of the entry's number.", ""),
 )
-"""What a reader asks, where to look, and the section whose page is named beside it."""
 
 
 def _part(head: str, *says: str) -> dict[str, str]:

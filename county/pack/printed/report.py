@@ -1,6 +1,6 @@
 """The report: what is told to its page, section by section."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
 
 from county.domain.effects import Effect
@@ -10,19 +10,20 @@ from county.domain.record.late_openings import late_openings
 from county.domain.standing import Standing
 from county.pack.about import About
 from county.pack.printed.charts import response_chart, rise_chart
+from county.pack.printed.glance import GLANCE
 from county.pack.printed.listing import listing, rows_of
-from county.pack.printed.place_day import chosen, place_day
+from county.pack.printed.place_day import EVERY_UP_TO, chosen, place_day
 from county.pack.printed.printed_parts import printed_parts
 from county.pack.printed.reading import cautions, reading
 from county.pack.printed.typeset import pdf
-from county.pack.printed.volumes import A_VOLUME
+from county.pack.printed.volumes import in_volume, volume_name
 from county.pack.record import Record
 from county.pack.saying import clock
 from county.pack.subjects.ballots import over_the_county
 from county.pack.table import Table
 
-USUAL_ROWS, MOST_ROWS = 300, {"places": 20_000, "late_openings": 2_000, "time_lost": 2_000, "rovers": 1_000}
-"""So many rows of a subject are printed; the rest is in its file, and the page says how many."""
+FEW, MOST_ROWS = 40, {"late_openings": 400, "time_lost": 100, "response_times": 120, "missing": 60}
+"""So many rows of a subject a large county has printed; the rest is in its file, and the page says how many."""
 _PRINTED_OF_IT = {"Notices": " Printed are how many there were for each role, and those of which no word came back."}
 _STANDINGS = {
     Standing.UNHEARD: "never heard from",
@@ -65,16 +66,16 @@ def told(
     record: Record, about: About, tables: Mapping[str, Table], begins: Mapping[str, Mapping[str, int]]
 ) -> dict[str, object]:
     """Everything that the report's page is told."""
-    days = chosen(record)
-    bound = days if len(days) <= A_VOLUME else []
+    bound = () if record.in_volumes else record.places
+    sections = _SECTIONS if bound else _SECTIONS[:-1]
     return {
         "about": asdict(about),
         "told": {"entries": f"{about.entries:,}", "public": record.public},
         "reading": reading(record, about),
         "cautions": cautions(),
         "day": _day(record),
-        "sections": [_section(record, title, [tables[name] for name in names]) for title, names in _SECTIONS],
-        "places_say": _places_say(record, days),
+        "sections": [_section(record, title, [tables[name] for name in names]) for title, names in sections],
+        "places_say": _places_say(record, bound=bool(bound)),
         "index": _index(record, bound, begins),
         "places": [place_day(record, now) for now in bound],
     }
@@ -137,46 +138,47 @@ def _section(record: Record, title: str, tables: list[Table]) -> dict[str, objec
         "chart_says": "Share of cases not yet reached. Upright dotted lines are the county's own targets.",
         "tables": [
             listing(
-                part,
-                columns,
+                part.table,
+                part.columns,
                 record.zone,
                 day=record.plan.election.date,
-                most=MOST_ROWS.get(part.name, USUAL_ROWS),
-                title=sub_title,
+                most=_most(record, part.table),
+                title=part.title,
+                says=part.says,
             )
-            for sub_title, part, columns in printed_parts(record, tables)
+            for part in printed_parts(record, tables)
         ],
     }
 
 
-def _index(record: Record, bound: list[PlaceNow], begins: Mapping[str, Mapping[str, int]]) -> list[dict[str, object]]:
+def _most(record: Record, some: Table) -> int:
+    return 1_000 if len(record.places) <= EVERY_UP_TO else MOST_ROWS.get(some.name, FEW)
+
+
+def _index(
+    record: Record, bound: Sequence[PlaceNow], begins: Mapping[str, Mapping[str, int]]
+) -> list[dict[str, object]]:
     """Where each place's day is: in the report, whose own pages it knows itself, or on a page of a volume."""
     if bound:
-        here = [
-            {"at": f"place {now.place.place}", "says": f"{now.place.place} {now.place.name}", "page": 0}
+        return [
+            {"at": f"place {now.place.place}", "says": f"{now.place.place} {now.place.name}", "page": ""}
             for now in bound
         ]
-        return [{"file": "", "places": here}]
-    names = {place.place: place.name for place in record.roster.places}
+    where = {at: in_volume(file, page) for file, pages in begins.items() for at, page in pages.items()}
     return [
-        {
-            "file": file,
-            "places": [{"at": "", "says": f"{at} {names[at]}", "page": page} for at, page in pages.items()],
-        }
-        for file, pages in begins.items()
+        {"at": "", "says": f"{now.place.place} {now.place.name}", "page": where[now.place.place]}
+        for now in record.places
     ]
 
 
-def _places_say(record: Record, days: list[PlaceNow]) -> str:
-    every, printed = len(record.places), len(days)
-    bound = (
-        "" if printed <= A_VOLUME else " They are bound in volumes of their own, named below with each place's page."
-    )
-    if printed == every:
-        return f"The day of each of the {every:,} places, in the roster's order.{bound}"
+def _places_say(record: Record, *, bound: bool) -> str:
+    every, full = len(record.places), len(chosen(record))
+    if bound:
+        return f"The day of each of the {every:,} places, minute by minute, in the roster's order."
+    volume, said = volume_name(3), in_volume(volume_name(3), 41)
     return (
-        f"The days of {printed:,} of {every:,} places are printed: of those with danger or voting stopped, opened "
-        "late, or not reported open, and of those asked for by name. When every other place opened stands in Places "
-        "at a glance, its whole day in csv/entries.csv and in the workbook, sheet “Every entry”; python -m county "
-        f"export --place P014 prints one, --every-place all of them.{bound}"
+        f"The day of each of the {every:,} places is printed in volumes, with the answers first: {said} is page 41 of "
+        f"{volume}. {full:,} are printed minute by minute: those with danger or voting stopped, opened late, or not "
+        "reported open, and those asked for by name; the others in short, and their every entry stands in "
+        f"csv/entries.csv and in the workbook's sheet “Every entry”. All places in one table: {GLANCE}."
     )
