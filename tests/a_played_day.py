@@ -22,12 +22,12 @@ from county.rehearsal.sent import Sent
 from county.setting_up import SAMPLE_PLAN
 from county.settings import settings_from
 from county.store.engine import make_engine
-from county.store.migrate import migrate
 from county.telling import Watch
 from county.upkeep import load_roster
 from county.wiring import Office
 from ingest.clock_loop import turn
 from ingest.shapes import case_shape
+from tests import migrated
 
 PLAN = parse_plan(SAMPLE_PLAN.read_text(encoding="utf-8"), str(SAMPLE_PLAN))
 
@@ -89,8 +89,8 @@ def a_played_day(data: Path, *, places: int = 48, regime: str = "rough", hours: 
     """A rehearsal about to begin, its roster loaded the evening before."""
     data.mkdir(exist_ok=True)
     settings = settings_from({"POLLRISE_DATA": str(data)})
+    migrated.put(settings.database_url)
     engine = make_engine(settings.database_url)
-    migrate(engine)
     roster = made_up_county(places)
     day = made_up_day(roster, PLAN, regime, seed=1, hours=hours)
     office = Office(settings, Clock(day[0].at - timedelta(hours=9), speed=0), PLAN, engine)

@@ -13,9 +13,9 @@ from county.domain.plan_file import parse_plan
 from county.domain.roster import Device, Place, Precinct, Roster, Rover, Seal
 from county.settings import settings_from
 from county.store.engine import make_engine
-from county.store.migrate import migrate
 from county.upkeep import load_roster
 from county.wiring import Office, open_office
+from tests import migrated
 
 PLAN_TEXT = """
 [election]
@@ -90,8 +90,8 @@ def at(clock: str) -> datetime:
 def an_office(folder: Path, clock: str = "05:30") -> Iterator[Office]:
     """An office whose clock stands still at this wall time; without a roster."""
     settings = settings_from({"POLLRISE_DATA": str(folder)})
+    migrated.put(settings.database_url)
     engine = make_engine(settings.database_url)
-    migrate(engine)
     try:
         yield Office(settings, Clock(at(clock), speed=0), the_plan(), engine)
     finally:
@@ -109,6 +109,8 @@ def set_up(data: Path, now: str = "2026-11-03T05:45:00-06:00x0", roster: Roster 
     """Plan, database and roster in a folder, with the clock standing still."""
     data.mkdir(exist_ok=True)
     (data / "plan.toml").write_text(PLAN_TEXT)
-    office = open_office(settings_from({"POLLRISE_DATA": str(data), "POLLRISE_NOW": now}))
+    settings = settings_from({"POLLRISE_DATA": str(data), "POLLRISE_NOW": now})
+    migrated.put(settings.database_url)
+    office = open_office(settings)
     load_roster(office, roster)
     return office

@@ -15,13 +15,13 @@ from county.domain.plan import Plan
 from county.domain.roster import Roster
 from county.settings import settings_from
 from county.store.engine import make_engine
-from county.store.migrate import migrate
 from county.upkeep import load_roster
 from county.wiring import Office
 from dashboard import feed
 from dashboard.board_now import Board
 from dashboard.earlier import Earlier
 from dashboard.feed import Feed
+from tests import migrated
 from tests.builders import OPENS, a_plan, a_roster
 from tests.builders import clock as wall
 from tests.dashboard.signed_in import looked_at_by
@@ -80,8 +80,8 @@ def a_feed(
     Its pages are looked at by Ann Lee, a lead; by somebody else within `signed_in.looked_at_by`.
     """
     settings = settings_from({"POLLRISE_DATA": str(folder)})
+    migrated.put(settings.database_url)
     engine = make_engine(settings.database_url)
-    migrate(engine)
     office = Office(settings, Clock(now, speed=0), plan or a_plan(), engine)
     load_roster(office, roster or a_roster())
     desk.keep(office, list(entries))

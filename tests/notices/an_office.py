@@ -19,9 +19,9 @@ from county.following import Following
 from county.sending import Sending
 from county.settings import Settings, sqlite_url
 from county.store.engine import make_engine, reading
-from county.store.migrate import migrate
 from county.store.schema import messages
 from county.wiring import Office
+from tests import migrated
 from tests.builders import a_plan, a_roster, after
 from tests.told import a_person, a_rung
 
@@ -59,9 +59,7 @@ def a_sqlite_office(
 ) -> AbstractContextManager[Office]:
     """The same over a fresh SQLite file, where the database makes no difference."""
     url = sqlite_url(folder / "day.db")
-    engine = make_engine(url)
-    migrate(engine)
-    engine.dispose()
+    migrated.put(url)
     return an_office(url, plan, 61, sending, roster)
 
 

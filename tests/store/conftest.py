@@ -11,7 +11,7 @@ from sqlalchemy import URL, Engine, create_engine, make_url
 from county.settings import sqlite_url
 from county.store.engine import make_engine
 from county.store.migrate import migrate
-from tests import postgres
+from tests import migrated, postgres
 
 _numbers = count(1)
 
@@ -38,9 +38,7 @@ def postgres_server() -> Iterator[URL]:
 def sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A migrated SQLite file to copy."""
     file = tmp_path_factory.mktemp("template") / "template.db"
-    engine = make_engine(sqlite_url(file), journal="DELETE")
-    migrate(engine)
-    engine.dispose()
+    migrated.put(sqlite_url(file))
     return file
 
 

@@ -17,6 +17,7 @@ from county.settings import settings_from
 from county.upkeep import issue_keys, load_roster
 from county.wiring import open_office
 from ingest.officers_page.door import COOKIE
+from tests import migrated
 from tests.ingest.an_office import House, Reply, answering
 
 PLAN = (Path(__file__).parents[3] / "sample_data" / "plan.toml").read_text()
@@ -93,8 +94,9 @@ def a_county(
     """A fresh county with the sample plan; `now` empty for the real clock, another roster where one is given."""
     data.mkdir(exist_ok=True)
     (data / "plan.toml").write_text(PLAN)
-    settings = {"POLLRISE_DATA": str(data)} | ({"POLLRISE_NOW": now} if now else {})
-    office = open_office(settings_from(settings))
+    settings = settings_from({"POLLRISE_DATA": str(data)} | ({"POLLRISE_NOW": now} if now else {}))
+    migrated.put(settings.database_url)
+    office = open_office(settings)
     roster = roster or a_roster(places)
     load_roster(office, roster)
     names = [place.place for place in roster.places]

@@ -18,6 +18,7 @@ from county.settings import settings_from
 from county.upkeep import issue_keys, load_roster
 from county.wiring import open_office
 from ingest.rovers_page.door import COOKIE
+from tests import migrated
 from tests.ingest.an_office import House, Reply, answering
 from tests.ingest.officers_page.a_county import PLAN
 
@@ -84,8 +85,9 @@ def a_county(data: Path, now: str = f"{HALF_PAST_SIX}x1") -> Iterator[County]:
     """A fresh county with the sample plan; `now` empty for the real clock."""
     data.mkdir(exist_ok=True)
     (data / "plan.toml").write_text(PLAN)
-    settings = {"POLLRISE_DATA": str(data)} | ({"POLLRISE_NOW": now} if now else {})
-    office = open_office(settings_from(settings))
+    settings = settings_from({"POLLRISE_DATA": str(data)} | ({"POLLRISE_NOW": now} if now else {}))
+    migrated.put(settings.database_url)
+    office = open_office(settings)
     load_roster(office, ROSTER)
     names = [rover.rover for rover in ROSTER.rovers]
     keys = issue_keys(office, [Sender.on_the_road(name) for name in names])
