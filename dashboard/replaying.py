@@ -1,5 +1,6 @@
 """The day replayed for everybody who reviews it: each moment with the roster and plan of then, folded ahead of need."""
 
+import gc
 import logging
 import threading
 import time
@@ -22,6 +23,8 @@ from dashboard.in_force import InForce
 AT_ONCE_SECONDS, EVERY_SECONDS = 0.004, 5.0
 WHOEVER_MOVES_FIRST = 0.25
 """Seconds after a moment was asked for in which nothing is folded ahead: its picture is being drawn."""
+WORTH_KEEPING_OUT = 5_000
+"""Entries from which on going through them is felt, a hundredth of a second and more."""
 MOST_PICTURES, MOST_REPLAYS = 4, 3
 _BEFORE, _AFTER = timedelta(minutes=30), timedelta(hours=4)
 _log = logging.getLogger("pollrise.board")
@@ -38,6 +41,7 @@ class Replaying:
         self._pictures: OrderedDict[tuple[datetime, View, int], Picture] = OrderedDict()
         self._asked_at = float("-inf")
         self._folded_to = -1
+        self._held = 0
         self._stopping = threading.Event()
 
     def everywhere(self, at: datetime) -> tuple[Beside, ...]:
@@ -98,6 +102,16 @@ class Replaying:
             if self._stopping.wait(self._fold_some(places)):
                 return
         self._folded_to = seq
+        self._keep_out_of_collections()
+
+    def _keep_out_of_collections(self) -> None:
+        """Entries and what was folded of them stay for good: going through them for garbage would hold every page up."""
+        with self._lock:
+            held = len(self._in_force.newest())
+        if held >= 2 * self._held + WORTH_KEEPING_OUT:
+            self._held = held
+            gc.collect()
+            gc.freeze()
 
     def follow(self) -> None:
         """Look until stopped; after trouble moments are folded when somebody asks for them, and it is tried again."""
