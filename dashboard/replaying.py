@@ -105,7 +105,7 @@ class Replaying:
         self._keep_out_of_collections()
 
     def _keep_out_of_collections(self) -> None:
-        """Entries and what was folded of them stay for good: going through them for garbage would hold every page up."""
+        """Entries and what was folded of them stay for good: going through them for garbage holds every page up."""
         with self._lock:
             held = len(self._in_force.newest())
         if held >= 2 * self._held + WORTH_KEEPING_OUT:
