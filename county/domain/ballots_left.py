@@ -3,11 +3,14 @@
 Ballots are counted as a whole: which ballot styles they are is not known, and a total may hide a style that runs out.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import cached_property
 from itertools import groupby
 from math import inf
-from typing import NamedTuple
+from operator import attrgetter
 
 from county.domain.ballot_accounts import NOT_SCANNED
 from county.domain.counted import Counted
@@ -17,19 +20,23 @@ from county.domain.lines import Wait
 from county.domain.pace import Pace
 from county.domain.place_day import PlaceDay
 from county.domain.plan import Limits
-from county.domain.served import THE_PLACE
+from county.domain.read_together import scanned_together
 from county.domain.stretches import Reading, stretches
 
-_TOGETHER = timedelta(minutes=15)
 _FAR_MINUTES = 48 * 60
+_happened_at = attrgetter("happened_at")
+
+Point = tuple[Entry, int, bool]
+"""A count, how many ballots it says are left, and whether it told so: else it was reckoned."""
 
 
-class Supply(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Supply:
     """What one count says of the ballots: how many are left, and the pace at which they go. Times are aware UTC.
 
     `told` is false where what is left was reckoned: delivered less used. `of_day` says that the pace is the whole
     day's and not the last counts', whichever is faster. `pace` is None where it cannot be said. `needed_until` is the
-    place's closing time and the wait of the line at the time of the count. A tuple, as `Pace` is.
+    place's closing time and the wait of the line at the time of the count.
     """
 
     entry: Entry
@@ -70,37 +77,78 @@ class Supply(NamedTuple):
         return soon and self.ends_before(limits.ballots_margin)
 
 
-def supplies(counted: Counted, expected: Expected, limits: Limits, lines: Sequence[Wait]) -> tuple[Supply, ...]:
-    """What each count says of the ballots left, in the order counted; `lines` are the waits of the same day."""
-    day, told = counted.day, list(_told(counted))
-    first = told[0][0].happened_at if told else None
-    reckoned = [] if first and first <= day.counts[0].happened_at else list(_reckoned(counted, expected))
-    points = [(entry, left, False) for entry, left in reckoned if first is None or entry.happened_at < first]
-    points += [(entry, left, True) for entry, left in told]
-    if not points:
-        return ()
-    scanners = max(1, len(expected.scanners))
-    made = stretches(_used(points, day, expected), limits.ballots_per_hour * scanners, counted.stops)
-    waiting = iter(lines)
-    line, coming = None, next(waiting, None)
-    found: list[Supply] = []
-    for entry, left, is_told in points:
-        at = entry.happened_at
-        while coming is not None and coming.at <= at:
-            line, coming = coming, next(waiting, None)
-        recent, whole = made.lately(at, limits.count_old_after), made.all_day(at)
+class Supplies:
+    """What each count says of the ballots left, in the order counted; each is reckoned when it is asked for.
+
+    `lines` are the waits of the same day.
+    """
+
+    def __init__(self, counted: Counted, expected: Expected, limits: Limits, lines: Sequence[Wait]) -> None:
+        self._points = _points(counted, expected)
+        self._closes_at = expected.closes_at
+        self._limits = limits
+        self._lines = lines
+        self._counted_at = [wait.at for wait in lines]
+        most_an_hour = limits.ballots_per_hour * max(1, len(expected.scanners))
+        used = _used(self._points, counted.day, expected)
+        self._stretches = stretches(used, most_an_hour, counted.stops)
+
+    def __len__(self) -> int:
+        return len(self._points)
+
+    def __iter__(self) -> Iterator[Supply]:
+        return map(self.__getitem__, range(len(self)))
+
+    def __getitem__(self, number: int) -> Supply:
+        entry, left, told = self._points[number]
+        at, old_after = entry.happened_at, self._limits.count_old_after
+        recent, whole = self._stretches.lately(at, old_after), self._stretches.all_day(at)
         of_day = whole is not None and (recent is None or whole.a_minute > recent.a_minute)
-        until = expected.closes_at + _wait(line, at, limits) if line else expected.closes_at
-        found.append(Supply(entry, left, is_told, whole if of_day else recent, of_day, until))
-    return tuple(found)
+        return Supply(entry, left, told, whole if of_day else recent, of_day, self._closes_at + self._wait(at))
+
+    @property
+    def last(self) -> Supply | None:
+        return self[-1] if self._points else None
+
+    def plenty(self, number: int) -> bool:
+        """Whether so many are left that they are not short even if they go as fast as ever on this day.
+
+        It is quickly found, and so at most places for most of the day nothing more need be reckoned.
+        """
+        return self._points[number][1] > self._most
+
+    @cached_property
+    def _most(self) -> float:
+        """As many as can go while the county still acts; and one, because what is found so is rounded otherwise."""
+        return self._stretches.fastest * (self._limits.ballots_ahead / timedelta(minutes=1)) + 1
+
+    def _wait(self, at: datetime) -> timedelta:
+        """How long the last in line waits by the last count of it; nothing where that is not known or too old."""
+        before = bisect_right(self._counted_at, at)
+        line = self._lines[before - 1] if before else None
+        if line is None or not line.in_line or not line.known or at - line.at > self._limits.count_old_after:
+            return timedelta(0)
+        minutes = line.minutes
+        return timedelta(minutes=minutes) if minutes < inf else timedelta(0)
 
 
-def _used(points: Sequence[tuple[Entry, int, bool]], day: PlaceDay, expected: Expected) -> list[Reading]:
+def _points(counted: Counted, expected: Expected) -> list[Point]:
+    """The counts that say how many are left: as reckoned until somebody told it."""
+    told = [(entry, left, True) for entry, left in _told(counted)]
+    first = told[0][0].happened_at if told else None
+    if first and first <= counted.day.counts[0].happened_at:
+        return told
+    reckoned = [(entry, left, False) for entry, left in _reckoned(counted, expected)]
+    return [each for each in reckoned if first is None or each[0].happened_at < first] + told
+
+
+def _used(points: Sequence[Point], day: PlaceDay, expected: Expected) -> list[Reading]:
     """Ballots gone, as a counter that rises while they are used; what was delivered to begin with is its beginning."""
+    used = [(entry.happened_at, -left) for entry, left, _ in points]
     delivered, opened_at = expected.place.ballots_delivered, day.opened_at
-    begins = delivered is not None and opened_at is not None and opened_at < points[0][0].happened_at
-    base = [(opened_at, -delivered)] if begins and opened_at and delivered is not None else []
-    return [*base, *((entry.happened_at, -left) for entry, left, _ in points)]
+    if used and delivered is not None and opened_at is not None and opened_at < used[0][0]:
+        return [(opened_at, -delivered), *used]
+    return used
 
 
 def _told(counted: Counted) -> Iterator[tuple[Entry, int]]:
@@ -115,34 +163,21 @@ def _reckoned(counted: Counted, expected: Expected) -> Iterator[tuple[Entry, int
     Used is scanned and not scanned (spoiled, provisional and so on), as told last; what was never told counts as none.
     """
     delivered, scanners = expected.place.ballots_delivered, frozenset(expected.scanners)
+    others = [name for name in ("ballots_delivered", *NOT_SCANNED) if counted.said(name)]
     read: dict[str, tuple[datetime, int]] = {}
-    beside: dict[str, int] = {}
-    for at, of in groupby(counted.day.counts, key=lambda entry: entry.happened_at):
+    beside = dict.fromkeys(NOT_SCANNED, 0)
+    for at, of in groupby(counted.day.counts, key=_happened_at):
         last: Entry | None = None
         for entry in of:
-            said = entry.number("ballots_delivered")
-            delivered = delivered if said is None else said
-            beside |= {name: entry.number(name) or 0 for name in NOT_SCANNED if name in entry.fields}
+            for name in others:
+                if name == "ballots_delivered":
+                    said = entry.number(name)
+                    delivered = delivered if said is None else said
+                elif name in entry.fields:
+                    beside[name] = entry.number(name) or 0
             if (number := entry.number("public_counter")) is not None:
                 read[entry.device] = at, number
                 last = entry
-        if last is None or delivered is None:
-            continue
-        scanned = _scanned({device: n for device, (then, n) in read.items() if at - then <= _TOGETHER}, scanners)
-        if scanned is not None:
+        scanned = scanned_together(read, at, scanners) if last and delivered is not None else None
+        if last and delivered is not None and scanned is not None:
             yield last, max(0, delivered - scanned - sum(beside.values()))
-
-
-def _scanned(fresh: dict[str, int], scanners: frozenset[str]) -> int | None:
-    """Ballots scanned at the place: its own total where told, else all its scanners; None where one is missing."""
-    if THE_PLACE in fresh:
-        return fresh[THE_PLACE]
-    return sum(fresh[device] for device in scanners) if scanners and fresh.keys() >= scanners else None
-
-
-def _wait(line: Wait, at: datetime, limits: Limits) -> timedelta:
-    """How long the last in line waits by this count of it; nothing where that is not known or too old."""
-    if not line.in_line or not line.known or at - line.at > limits.count_old_after:
-        return timedelta(0)
-    minutes = line.minutes
-    return timedelta(minutes=minutes) if minutes < inf else timedelta(0)

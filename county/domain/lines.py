@@ -15,8 +15,7 @@ from county.domain.expected import Expected
 from county.domain.pace import Pace
 from county.domain.place_day import PlaceDay
 from county.domain.plan import Limits
-from county.domain.served import Basis, served
-from county.domain.stretches import is_stopped
+from county.domain.served import Basis, Served
 
 LAST_VOTER = "last-voter"
 """The step of the usual sheet that says that nobody is in line any more."""
@@ -65,7 +64,7 @@ class Wait(NamedTuple):
 
     def exceeds(self, minutes: int) -> bool:
         """Whether the wait in whole minutes is longer; where nobody was served, whether it is by all that is likely."""
-        if not self.known:
+        if self.pace is None or self.in_line == 0:
             return False
         middle = self.minutes
         return round(self.band[0] if middle == inf else middle) > minutes
@@ -76,14 +75,13 @@ def waits(counted: Counted, expected: Expected, limits: Limits) -> tuple[Wait, .
     lines = counted.said("in_line")
     if not lines:
         return ()
-    pace = served(counted, expected, limits)
-    counters = (pace.check_ins, *pace.ballots.values())
+    served = Served(counted, expected, limits)
     made: list[Wait] = []
     for entry, in_line in lines:
-        if is_stopped(entry.happened_at, counted.stops, counters):
+        if counted.day.interrupted and served.is_stopped(entry.happened_at):
             made.append(Wait(entry, in_line, None, why="voting was stopped"))
             continue
-        found = pace.at(entry.happened_at, limits)
+        found = served.at(entry.happened_at)
         made.append(Wait(entry, in_line, None, why=found) if isinstance(found, str) else Wait(entry, in_line, *found))
     return tuple(made)
 

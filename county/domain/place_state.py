@@ -52,5 +52,5 @@ def state_of(
     if day.notices:
         notices = notices_of(day.notices)
         cases = with_told(cases, notices, ZoneInfo(plan.election.zone))
-    wait, supply = next(reversed(scene.waits), None), next(reversed(scene.supplies), None)
-    return PlaceState(expected, day, cases, notices, wait, supply, tuple(findings))
+    wait = scene.waits[-1] if scene.waits else None
+    return PlaceState(expected, day, cases, notices, wait, scene.supplies.last, tuple(findings))

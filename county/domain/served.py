@@ -1,19 +1,16 @@
 """How fast voters are served at a place: by its check-ins, or else by the ballots that its scanners took."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from enum import StrEnum
+from functools import cached_property
 
-from county.domain.counted import Counted
-from county.domain.entries import Kind
+from county.domain.counted import Counted, Said
 from county.domain.expected import Expected
 from county.domain.pace import Pace, together
 from county.domain.plan import Limits
+from county.domain.read_together import THE_PLACE
 from county.domain.stretches import Stretches, stretches
-
-THE_PLACE = ""
-"""The key of a public counter that is told for the whole place and of no device."""
 
 
 class Basis(StrEnum):
@@ -23,62 +20,79 @@ class Basis(StrEnum):
     BALLOTS = "ballots"
 
 
-@dataclass(frozen=True, slots=True)
 class Served:
-    """One place's counts as stretches: its check-ins, and its ballots by scanner (or as the place's own total).
+    """How fast one place serves its voters, from its counts: the same whatever the order in which they came.
 
-    `scanners` are all that a place has. `twice` is from when on something had been counted a second time.
+    Of two readings of the same moment the higher is the later. Its scanners are looked at only where check-ins say
+    nothing.
     """
 
-    check_ins: Stretches
-    ballots: Mapping[str, Stretches]
-    scanners: tuple[str, ...]
-    twice: datetime | None
+    def __init__(self, counted: Counted, expected: Expected, limits: Limits) -> None:
+        self._counted = counted
+        self._scanners = expected.scanners
+        self._limits = limits
+        self.check_ins = self._stretches(_highest_last(counted.said("check_ins")), self._every)
 
-    def at(self, moment: datetime, limits: Limits) -> tuple[Pace, Basis] | str:
+    def at(self, moment: datetime) -> tuple[Pace, Basis] | str:
         """The pace of the last counts at a moment and what it is taken from, or why it cannot be said."""
-        pace = self.check_ins.lately(moment, limits.count_old_after)
+        pace = self.check_ins.lately(moment, self._limits.count_old_after)
         if pace is not None:
             return pace, Basis.CHECK_INS
-        total = self.ballots.get(THE_PLACE)
-        pace = total.lately(moment, limits.count_old_after) if total else None
+        pace = self._lately(self.ballots.get(THE_PLACE), moment)
         if pace is not None:
             return pace, Basis.BALLOTS
-        known = [of for device in self.scanners if (of := self.ballots.get(device)) is not None]
-        paces = [pace for of in known if (pace := of.lately(moment, limits.count_old_after)) is not None]
-        if paces and len(paces) == len(self.scanners):
+        known = (self._lately(self.ballots.get(scanner), moment) for scanner in self._scanners)
+        paces = [pace for pace in known if pace is not None]
+        if paces and len(paces) == len(self._scanners):
             return together(paces), Basis.BALLOTS
-        if self.twice is None or self.twice > moment:
+        if not self._counted_twice_by(moment):
             return "nobody has been counted a second time yet"
         return "not every scanner was counted lately" if paces else "the last counts do not fit or are too old"
 
+    def is_stopped(self, moment: datetime) -> bool:
+        """Whether nobody could vote at a moment, as reported by then, and nobody has been counted since it began."""
+        stops = self._counted.stops.by(moment)
+        return bool(stops) and any(s.ends is None and not self._any_counted(s.begins, moment) for s in stops)
 
-def served(counted: Counted, expected: Expected, limits: Limits) -> Served:
-    """What the counts of a day tell of it; the same whatever the order in which they came.
+    def _any_counted(self, since: datetime, until: datetime) -> bool:
+        return any(of.any_counted(since, until) for of in (self.check_ins, *self.ballots.values()))
 
-    Of two readings of the same moment the higher is the later.
-    """
-    scanners, stops = expected.scanners, counted.stops
-    check_ins: dict[datetime, int] = {}
-    for entry, number in counted.said("check_ins"):
+    @property
+    def _every(self) -> int:
+        """What all scanners of the place together cannot pass in an hour."""
+        return self._limits.ballots_per_hour * max(1, len(self._scanners))
+
+    @cached_property
+    def ballots(self) -> Mapping[str, Stretches]:
+        """The ballots by scanner, or as the place's own total, which at a place with one scanner is that scanner's."""
+        most = self._limits.ballots_per_hour
+        return {
+            device: self._stretches(of, most if device else self._every) for device, of in self._ballots_read.items()
+        }
+
+    @cached_property
+    def _ballots_read(self) -> Mapping[str, dict[datetime, int]]:
+        one = self._scanners[0] if len(self._scanners) == 1 else THE_PLACE
+        of: dict[str, list[Said]] = {}
+        for entry, number in self._counted.said("public_counter"):
+            of.setdefault(entry.device or one, []).append((entry, number))
+        return {device: _highest_last(said) for device, said in of.items()}
+
+    def _counted_twice_by(self, moment: datetime) -> bool:
+        every = (_highest_last(self._counted.said("check_ins")), *self._ballots_read.values())
+        return any(list(read)[1] <= moment for read in every if len(read) > 1)
+
+    def _stretches(self, read: Mapping[datetime, int], most_an_hour: int) -> Stretches:
+        return stretches(read.items(), most_an_hour, self._counted.stops)
+
+    def _lately(self, of: Stretches | None, moment: datetime) -> Pace | None:
+        return of.lately(moment, self._limits.count_old_after) if of else None
+
+
+def _highest_last(said: Iterable[Said]) -> dict[datetime, int]:
+    """Each moment's reading, which are in the order they happened; of two of one moment the higher."""
+    read: dict[datetime, int] = {}
+    for entry, number in said:
         at = entry.happened_at
-        check_ins[at] = max(number, check_ins.get(at, number))
-    ballots = dict(_ballots(counted, scanners))
-    most, every = limits.ballots_per_hour, limits.ballots_per_hour * max(1, len(scanners))
-    return Served(
-        stretches(check_ins.items(), every, stops),
-        {device: stretches(of.items(), most if device else every, stops) for device, of in ballots.items()},
-        scanners,
-        min((list(of)[1] for of in (check_ins, *ballots.values()) if len(of) > 1), default=None),
-    )
-
-
-def _ballots(counted: Counted, scanners: tuple[str, ...]) -> Iterator[tuple[str, dict[datetime, int]]]:
-    """Each scanner's public counter by moment, as counts told it; a place's total is that of its only scanner."""
-    counters = dict(counted.counters)
-    if len(scanners) == 1 and THE_PLACE in counters:
-        counters[scanners[0]] = sorted([*counters.pop(THE_PLACE), *counters.get(scanners[0], ())])
-    for device, readings in counters.items():
-        of = {at: number for at, number, _, entry in readings if entry.kind is Kind.COUNT}
-        if of:
-            yield device, of
+        read[at] = max(number, read[at]) if at in read else number
+    return read

@@ -6,9 +6,11 @@ what had happened by its end and on nothing later.
 """
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from itertools import pairwise
+from math import inf
 
 from county.domain.lost_time import lost_time
 from county.domain.pace import Pace
@@ -47,6 +49,13 @@ class Stretches:
     def all_day(self, at: datetime) -> Pace | None:
         """The pace of all of them up to a moment; None where there is none."""
         return self._pace(0, bisect_right(self.ends, at))
+
+    @property
+    def fastest(self) -> float:
+        """The most a minute in any of them, which no pace of several together passes; 0 where there is none."""
+        columns = zip(pairwise(self.numbers), pairwise(self.seconds), strict=True)
+        paces = ((n - m) / (t - s) if t > s else inf for (m, n), (s, t) in columns if n > m)
+        return 60 * max(paces, default=0.0)
 
     def any_counted(self, since: datetime, until: datetime) -> bool:
         """Whether somebody was counted in a stretch between two moments."""
@@ -103,9 +112,3 @@ def _follows(before: Reading, after: Reading, most_an_hour: int) -> bool:
         return more >= 0
     hours = max((after[0] - before[0]).total_seconds(), 60) / 3600
     return more <= most_an_hour * hours + _A_FEW
-
-
-def is_stopped(moment: datetime, stops: StopsTold, counters: Sequence[Stretches]) -> bool:
-    """Whether nobody could vote at a moment, as reported by then, and nobody has been counted since it began."""
-    begun = [each.begins for each in stops.by(moment) if each.ends is None]
-    return any(not any(of.any_counted(begins, moment) for of in counters) for begins in begun)

@@ -1,22 +1,20 @@
 """Rules for counts through the day and at the close: counters, ballots, the auxiliary compartment, balance."""
 
-from collections.abc import Callable, Iterator, Mapping
-from datetime import datetime, timedelta
+from collections.abc import Callable, Iterator
+from datetime import datetime
 from itertools import pairwise
 
-from county.domain.entries import Entry
 from county.domain.findings import Finding
+from county.domain.read_together import TOGETHER, scanned_together
 from county.domain.rules.scene import Scene
 
-_TOGETHER = timedelta(minutes=15)
-_CHECK_INS = "check-ins"
 _A_FEW = 10
 
 
 def counter_backwards(scene: Scene) -> Iterator[Finding]:
     """A public counter lower than one read before on the same device."""
     for device, readings in scene.counted.counters.items():
-        for (_, before, *_), (_, after, _, entry) in pairwise(readings):
+        for (_, before, _, _), (_, after, _, entry) in pairwise(readings):
             if after < before:
                 says = f"{device or 'the place'} counted {after:,} after {before:,}"
                 yield scene.finding(
@@ -29,7 +27,7 @@ def counter_jump(scene: Scene) -> Iterator[Finding]:
     limit = scene.plan.limits.ballots_per_hour
     for device, readings in scene.counted.counters.items():
         scanners = 1 if device else max(1, len(scene.expected.scanners))
-        for (earlier, before, *_), (at, after, _, entry) in pairwise(readings):
+        for (earlier, before, _, _), (at, after, _, entry) in pairwise(readings):
             if after - before <= _A_FEW:
                 continue
             hours = max((at - earlier).total_seconds(), 60) / 3600
@@ -47,36 +45,25 @@ def drift(scene: Scene) -> Iterator[Finding]:
     Compared once check-ins and every scanner were told within a quarter of an hour, at the last of them, each once.
     """
     limit, scanners = scene.plan.limits.drift, frozenset(scene.expected.scanners)
-    told: dict[str, tuple[datetime, int]] = {}
+    checked_in: tuple[datetime, int] | None = None
+    read: dict[str, tuple[datetime, int]] = {}
     for entry in scene.day.counts if scene.counted.said("check_ins") else ():
-        _take_down(entry, told)
-        if _CHECK_INS not in told or len(told) == 1:
+        at = entry.happened_at
+        if (number := entry.number("check_ins")) is not None:
+            checked_in = at, number
+        if (number := entry.number("public_counter")) is not None:
+            read[entry.device] = at, number
+        if checked_in is None or at - checked_in[0] > TOGETHER:
             continue
-        fresh = {name: n for name, (at, n) in told.items() if entry.happened_at - at <= _TOGETHER}
-        scanned = _scanned(fresh, scanners)
-        if _CHECK_INS not in fresh or scanned is None:
+        scanned = scanned_together(read, at, scanners)
+        if scanned is None:
             continue
-        told.clear()
-        apart = fresh[_CHECK_INS] - scanned
+        check_ins, apart = checked_in[1], checked_in[1] - scanned
+        checked_in = None
+        read.clear()
         if abs(apart) > limit:
-            says = f"{fresh[_CHECK_INS]:,} check-ins, {scanned:,} ballots scanned: {apart:+,}"
+            says = f"{check_ins:,} check-ins, {scanned:,} ballots scanned: {apart:+,}"
             yield scene.finding("drift", entry, says, device="", expected=f"within {limit}", found=f"{apart:+,}")
-
-
-def _take_down(entry: Entry, told: dict[str, tuple[datetime, int]]) -> None:
-    """Take in the check-ins and the device's public counter of one count; no device is the place's own total."""
-    check_ins, counted = entry.number("check_ins"), entry.number("public_counter")
-    if check_ins is not None:
-        told[_CHECK_INS] = entry.happened_at, check_ins
-    if counted is not None:
-        told[entry.device] = entry.happened_at, counted
-
-
-def _scanned(told: Mapping[str, int], scanners: frozenset[str]) -> int | None:
-    """Ballots scanned at the place: its own total where told, else all its scanners; None where one is missing."""
-    if "" in told:
-        return told[""]
-    return sum(told[device] for device in scanners) if scanners and told.keys() >= scanners else None
 
 
 def ballots_out(scene: Scene) -> Iterator[Finding]:

@@ -7,7 +7,7 @@ from functools import cached_property
 from types import MappingProxyType
 from zoneinfo import ZoneInfo
 
-from county.domain.ballots_left import Supply, supplies
+from county.domain.ballots_left import Supplies
 from county.domain.cases import Case
 from county.domain.counted import Counted, counted
 from county.domain.entries import Entry
@@ -63,9 +63,9 @@ class Scene:
         return waits(self.counted, self.expected, self.plan.limits)
 
     @cached_property
-    def supplies(self) -> tuple[Supply, ...]:
+    def supplies(self) -> Supplies:
         """What each count says of the ballots left, in the order counted."""
-        return supplies(self.counted, self.expected, self.plan.limits, self.waits)
+        return Supplies(self.counted, self.expected, self.plan.limits, self.waits)
 
     def clock(self, moment: datetime) -> str:
         """The place's wall time; with the date where it is not the election's."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from math import inf
 
-from county.domain.ballots_left import Supply
+from county.domain.ballots_left import Supplies, Supply
 from county.domain.findings import Finding
 from county.domain.lines import Wait, voting_over
 from county.domain.plan import Limits
@@ -60,9 +60,10 @@ def ballots_short(scene: Scene) -> Iterator[Finding]:
     A later count by which they are not (topped up, or fewer voters), or the last voter, clears it. No ballots left is
     a trouble of its own and clears nothing here.
     """
-    for supply in _worth_saying_of_ballots(scene.supplies, scene.plan.limits):
-        later = (each for each in scene.supplies if each.at > supply.at and each.left)
-        lasts = next((each.at for each in later if not each.short(scene.plan.limits)), None)
+    supplies, limits = scene.supplies, scene.plan.limits
+    for number, supply in _worth_saying_of_ballots(supplies, limits):
+        later = (supplies[each] for each in range(number + 1, len(supplies)))
+        lasts = next((each.at for each in later if each.left and not each.short(limits)), None)
         at, says = _first((lasts, "by a later count they last"), _last_voter(scene, supply.at))
         yield scene.finding(
             "ballots-short",
@@ -76,9 +77,13 @@ def ballots_short(scene: Scene) -> Iterator[Finding]:
         )
 
 
-def _worth_saying_of_ballots(supplies: Iterable[Supply], limits: Limits) -> Iterator[Supply]:
+def _worth_saying_of_ballots(supplies: Supplies, limits: Limits) -> Iterator[tuple[int, Supply]]:
     said: tuple[datetime, datetime] | None = None
-    for supply in supplies:
+    for number in range(len(supplies)):
+        if supplies.plenty(number):
+            said = None
+            continue
+        supply = supplies[number]
         if not supply.left:
             continue
         gone = supply.runs_out_at if supply.short(limits) else None
@@ -86,7 +91,7 @@ def _worth_saying_of_ballots(supplies: Iterable[Supply], limits: Limits) -> Iter
             said = None
         elif said is None or supply.at - said[0] >= SAID_AGAIN or said[1] - gone >= SAID_AGAIN:
             said = supply.at, gone
-            yield supply
+            yield number, supply
 
 
 def _last_voter(scene: Scene, after: datetime) -> Over:
