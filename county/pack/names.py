@@ -10,7 +10,19 @@ from county.domain.plan import Plan
 from county.domain.roster import Roster
 
 OF_THE_OFFICE = frozenset(
-    {"", "clock", "notices", "roster", "people", "file", "the office", "the plan file", "the facts", "unknown number"}
+    {
+        "",
+        "clock",
+        "notices",
+        "roster",
+        "people",
+        "file",
+        "the office",
+        "the plan file",
+        "the facts",
+        "unknown number",
+        "rehearsal",
+    }
 )
 """Words in an entry's `by` and `sender` that name nobody."""
 

@@ -48,6 +48,9 @@ _SAID_OTHERWISE = frozenset(
     {"step", "exception", "effect", "ends", "note", "corrects", "reason", "withdraw", "since", "case", "action"}
     | {"rover", "expected_at", "cause", "says", "fact", "notice", "telling", "message", "text"}
 )
+_OF_A_FORECAST = frozenset({"expected", "found", "chance_late", "earliest_open_at", "likely_open_at", "latest_open_at"})
+"""What a forecast says in words already."""
+_MOST_LISTED = 10
 
 
 def clock(moment: datetime | None, zone: ZoneInfo, *, seconds: bool = False, day: date | None = None) -> str:
@@ -100,9 +103,10 @@ def what(entry: Entry, plan: Plan, zone: ZoneInfo) -> str:
 
 
 def _more(entry: Entry) -> list[tuple[str, object]]:
+    said = _SAID_OTHERWISE | _OF_A_FORECAST if "chance_late" in entry.fields else _SAID_OTHERWISE
     known = [name for name in FIELDS if name in entry.fields]
     others = sorted(entry.fields.keys() - set(known))
-    return [(name, entry.fields[name]) for name in (*known, *others) if name not in _SAID_OTHERWISE]
+    return [(name, entry.fields[name]) for name in (*known, *others) if name not in said]
 
 
 def _since(entry: Entry, zone: ZoneInfo) -> str:
@@ -124,7 +128,8 @@ def _detail(name: str, value: object) -> str:
     if isinstance(value, bool):
         return f"{_named(name)} {'yes' if value else 'no'}"
     if isinstance(value, tuple):
-        return f"{_named(name)} {', '.join(map(str, value))}"
+        more = f" and {len(value) - _MOST_LISTED:,} more" if len(value) > _MOST_LISTED else ""
+        return f"{_named(name)} {', '.join(map(str, value[:_MOST_LISTED]))}{more}"
     return f"{_named(name)} {value:,}" if isinstance(value, int) else f"{_named(name)} {value}"
 
 

@@ -11,6 +11,7 @@ NOT_TOLD = "not told"
 _TO_THE_MINUTE = frozenset({"opens_at", "closes_at", "closes_if_given_back"})
 _RIGHT = frozenset({"median", "ninetieth"})
 """What a plan or a roster sets is printed without seconds; these words are mostly numbers."""
+_SHARES = frozenset({"said", "came", "brier", "base_brier", "skill", "band_held"})
 _MARGINS, _THIN = 0.85, 0.3
 
 
@@ -33,7 +34,12 @@ def listing(
     chosen = [table.columns[n] for n in at]
     rows = [
         [
-            shown(row[n], zone, blank, day=day, seconds=column.name not in _TO_THE_MINUTE)
+            shown(
+                *(row[n], zone, blank),
+                day=day,
+                seconds=column.name not in _TO_THE_MINUTE,
+                decimals=3 if column.name in _SHARES else 1,
+            )
             for n, column in zip(at, chosen, strict=True)
         ]
         for row in table.rows[:most]
@@ -77,7 +83,9 @@ def rows_of(
     }
 
 
-def shown(cell: Cell, zone: ZoneInfo, blank: str = "–", *, day: date | None = None, seconds: bool = True) -> str:
+def shown(
+    cell: Cell, zone: ZoneInfo, blank: str = "–", *, day: date | None = None, seconds: bool = True, decimals: int = 1
+) -> str:
     """A value in words; a moment as wall time, to the second or the minute. `blank` for what nobody told."""
     if cell is None:
         return blank
@@ -86,5 +94,5 @@ def shown(cell: Cell, zone: ZoneInfo, blank: str = "–", *, day: date | None = 
     if isinstance(cell, datetime):
         return clock(cell, zone, seconds=seconds, day=day)
     if isinstance(cell, float):
-        return f"{cell:,.1f}"
+        return f"{cell:,.{decimals}f}"
     return f"{cell:,}" if isinstance(cell, int) else cell

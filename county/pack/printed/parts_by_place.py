@@ -21,10 +21,13 @@ def late(record: Record, late: Table) -> Iterator[Part]:
     """Those that opened, the latest first; beside them those that were not reported open, of which little is known."""
     at = late.at("opened_at")
     opened = tuple(row for row in late.rows if row[at] is not None)
-    yield Part("", replace(late, rows=opened), PRINTED[late.name])
-    never = tuple(row for row in late.rows if row[at] is None)
+    yield Part("", replace(late, rows=opened), PRINTED[late.name], most=400)
+    minutes = late.at("minutes")
+    never = tuple(
+        (*row[:minutes], f"at most {row[minutes]:,}", *row[minutes + 1 :]) for row in late.rows if row[at] is None
+    )
     if never:
-        yield Part("Not reported open", replace(late, rows=never), PRINTED["not_reported_open"])
+        yield Part("Not reported open", replace(late, rows=never), PRINTED["not_reported_open"], most=200)
 
 
 def lost(record: Record, lost: Table) -> Iterator[Part]:
@@ -35,7 +38,7 @@ def lost(record: Record, lost: Table) -> Iterator[Part]:
     says = (
         f"{_places(never)} not reported open: how much was lost there is not known. See Late openings." if never else ""
     )
-    yield Part("", replace(lost, rows=opened), PRINTED[lost.name], says)
+    yield Part("", replace(lost, rows=opened), PRINTED[lost.name], says, most=100)
 
 
 def at_most(record: Record, places: Table) -> Iterator[Part]:
@@ -52,7 +55,7 @@ def forecasts(record: Record, forecasts: Table) -> Iterator[Part]:
     """What was expected and what came; late openings of which nobody had said so stand under Late openings."""
     at = forecasts.at("expected")
     rows = tuple(row for row in forecasts.rows if row[at] == "yes")
-    yield Part("", replace(forecasts, rows=rows), PRINTED[forecasts.name])
+    yield Part("", replace(forecasts, rows=rows), PRINTED[forecasts.name], most=20)
 
 
 def interruptions(record: Record, interruptions: Table) -> Iterator[Part]:
@@ -63,13 +66,25 @@ def interruptions(record: Record, interruptions: Table) -> Iterator[Part]:
     yield Part(interruptions.title, replace(interruptions, rows=tuple(rows)), PRINTED[interruptions.name])
 
 
+def silences(record: Record, silences: Table) -> Iterator[Part]:
+    """Without the places that were never heard from: those are What is missing."""
+    heard = {now.place.place for now in record.places if now.day.heard}
+    at = silences.at("place")
+    rows = tuple(row for row in silences.rows if row[at] in heard)
+    never = len(record.places) - len(heard)
+    says = f"{_places(never)} never heard from at all. See What is missing." if never else ""
+    yield Part("", replace(silences, rows=rows), PRINTED[silences.name], says)
+
+
 def rovers(record: Record, rovers: Table) -> Iterator[Part]:
+    """Those who had a case; a public copy knows them by their numbers alone."""
     at = rovers.at("cases")
     busy = tuple(row for row in rovers.rows if row[at])
     idle = len(rovers.rows) - len(busy)
-    yield Part(
-        "", replace(rovers, rows=busy), PRINTED[rovers.name], f"Without a case: {idle:,} rovers." if idle else ""
-    )
+    columns = {name: 0 if record.public and name == "rover" else wide for name, wide in PRINTED[rovers.name].items()}
+    if record.public:
+        del columns["name"]
+    yield Part("", replace(rovers, rows=busy), columns, f"Without a case: {idle:,} rovers." if idle else "")
 
 
 def balance(record: Record, balance: Table) -> Iterator[Part]:

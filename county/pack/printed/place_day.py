@@ -6,25 +6,21 @@ Where nothing kept anybody from voting, a large county has it printed in short: 
 from datetime import datetime, timedelta
 
 from county.domain.cases import Case
-from county.domain.entries import REPORT_KINDS, Kind, Stamp
 from county.domain.exception_kinds import SAME_TROUBLE
-from county.domain.notices import Fact, Notice
-from county.domain.picture import PlaceNow, PlaceState
+from county.domain.picture import PlaceNow
 from county.domain.record.late_openings import LATE
-from county.domain.record.place_record import Line, lines
 from county.pack.printed.answers import GRAVE, answers, seen_by
 from county.pack.printed.listing import rows_of
+from county.pack.printed.minutes import minute_by_minute
 from county.pack.record import Record
-from county.pack.saying import WHOSE_CLOCK, Wall, from_whom, what
+from county.pack.saying import Wall
 from county.pack.seen import seen_at
-from county.pack.subjects.entries import became
 
 _MOST_BARS = 7
 EVERY_UP_TO = 100
 """A county of so many places has every place's day printed minute by minute."""
 _NO_VOTER_WAITED = frozenset({LATE, "not-received", "custody-gap", SAME_TROUBLE})
 """Grave, but no voter waited for it: what was late or is out stands in the cases, which every place has printed."""
-Row = dict[str, object]
 
 
 def chosen(record: Record) -> list[PlaceNow]:
@@ -50,7 +46,7 @@ def place_day(record: Record, now: PlaceNow) -> dict[str, object]:
     wall = Wall(record.zone_of(now.place.place), record.plan.election.date)
     return day_in_short(record, now) | {
         "line": _line(record, now, wall),
-        "minutes": _minute_by_minute(record, record.picture.places[now.place.place], wall),
+        "minutes": minute_by_minute(record, record.picture.places[now.place.place], wall),
     }
 
 
@@ -139,55 +135,3 @@ def _case(record: Record, case: Case, wall: Wall) -> list[str]:
 def _which(case: Case) -> str:
     """Which step it was, where the kind does not say it."""
     return f" ({case.says})" if case.exception == "step-overdue" else ""
-
-
-def _minute_by_minute(record: Record, state: PlaceState, wall: Wall) -> list[Row]:
-    """Every entry of the place in the order it happened; a notice is one row, with what became of it."""
-    rows = [
-        (line.entry.happened_at, line.entry.received_at, _entry(record, line, wall))
-        for line in lines(state.day)
-        if line.entry.kind is not Kind.NOTICE
-    ]
-    rows += [(each.due_at, each.owed_at, _notice(each, wall)) for each in state.notices]
-    return [row for _, _, row in sorted(rows, key=lambda each: each[:2])]
-
-
-def _entry(record: Record, line: Line, wall: Wall) -> Row:
-    entry, now = line.entry, became(line)
-    office = entry.kind in REPORT_KINDS and entry.stamp is not Stamp.TOLD
-    told = f", told as {entry.told_at}" if entry.told_at else ""
-    return _row(
-        wall.second(entry.happened_at),
-        wall.second(entry.received_at),
-        from_whom(entry),
-        what(entry, record.plan, wall.zone).replace(f"Case {entry.place}.", "Case "),
-        gone=line.struck,
-        now=now[:1].upper() + now[1:],
-        by=f"{WHOSE_CLOCK[entry.stamp]}{told}" if office else "",
-    )
-
-
-_BECAME = {Fact.ARRIVED: "arrived", Fact.FAILED: "did not arrive", Fact.OWED: "no word whether it arrived"}
-
-
-def _notice(notice: Notice, wall: Wall) -> Row:
-    case = notice.case.partition(".")[2]
-    if notice.fact is Fact.NOBODY:
-        says = f"Nobody on shift for {notice.role}, to be told of {case}"
-    else:
-        became = _BECAME[notice.fact] + (f" {wall.second(notice.at)}" if notice.fact is Fact.ARRIVED else "")
-        says = f"Told: {notice.role} ({notice.person}) by {notice.channel}, of {case}: {became}"
-    return _row(wall.second(notice.due_at), wall.second(notice.owed_at), "notices", says)
-
-
-def _row(happened: str, known: str, by_whom: str, says: str, *, gone: bool = False, now: str = "", by: str = "") -> Row:
-    same = known == happened
-    return {
-        "happened": happened,
-        "known": "" if same else known,
-        "from": by_whom,
-        "what": says,
-        "gone": gone,
-        "now": now,
-        "clock": by,
-    }

@@ -8,8 +8,8 @@ PRINTED: Mapping[str, Mapping[str, float]] = {
         "closed_at": 4.1, "received_at": 6.2, "lost_minutes": 4.2, "cases": 3.2, "open_cases": 3.2,
     },
     "late_openings": {
-        "place": 3.2, "name": 8.5, "opens_at": 3.8, "opened_at": 4.1, "minutes": 4, "learned_at": 4.1,
-        "acknowledged_at": 7, "trouble": 0, "told": 6.5,
+        "place": 3.2, "name": 12, "opens_at": 3.8, "opened_at": 4.1, "minutes": 4, "learned_at": 4.1,
+        "acknowledged_at": 6.9, "trouble": 0, "told": 6,
     },
     "not_reported_open": {
         "place": 3.2, "name": 15, "opens_at": 3.8, "minutes": 6.5, "noticed_at": 6, "acknowledged_at": 7, "trouble": 0,
@@ -27,8 +27,8 @@ PRINTED: Mapping[str, Mapping[str, float]] = {
         "closes_if_given_back": 8, "impaired": 8,
     },
     "interruptions": {
-        "place": 3.2, "begins": 4.1, "ends": 4.1, "minutes": 4.4, "effect": 4.8, "exception": 0, "device": 4.8,
-        "offered": 10, "voters_left": 3.4, "counted": 5,
+        "place": 3.2, "begins": 4.1, "ends": 4.1, "minutes": 4.4, "effect": 4.8, "exception": 11, "device": 4.8,
+        "offered": 0, "voters_left": 3.4, "counted": 5,
     },
     "response_times": {
         "group": 0, "milestone": 6.6, "cases": 3.4, "reached": 4.2, "open": 3.8, "ended_otherwise": 4.8, "untimed": 4,
@@ -60,7 +60,7 @@ PRINTED: Mapping[str, Mapping[str, float]] = {
     },
     "corrections": {
         "place": 3.2, "report": 3.2, "report_happened_at": 4.4, "report_says": 0, "correction": 4.4, "learned_at": 4.4,
-        "correction_says": 13, "by": 5.5, "now": 5,
+        "correction_says": 11, "by": 7.5, "now": 5,
     },
     "set_aside": {
         "item": 3, "received_at": 6, "reason": 8, "says": 0, "door": 6, "outcome": 9, "settled_at": 6,

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from datetime import datetime
 from types import MappingProxyType
 
 from county.domain.milestones import Milestone
@@ -10,10 +11,11 @@ from county.pack.printed import parts_by_place
 from county.pack.printed.part import Part
 from county.pack.printed.printed_columns import PRINTED
 from county.pack.record import Record
-from county.pack.table import Row, Table, number, table, text
+from county.pack.subjects.missing import NEVER_HEARD
+from county.pack.table import Row, Table, moment, number, table, text
 
 _OF_A_KIND = (Milestone.ACKNOWLEDGED.value, Milestone.ON_SITE.value, Milestone.CLEARED.value)
-_ARRIVED = "arrived"
+_ARRIVED, _NOBODY = "arrived", "nobody on shift"
 
 
 def printed_parts(record: Record, tables: list[Table]) -> Iterator[Part]:
@@ -37,7 +39,7 @@ def _waits(record: Record, waits: Table) -> Iterator[Part]:
             own = {n: w or 12 for n, w in columns.items() if n != "group"}
             yield Part("All cases", replace(waits, rows=tuple(rows)), own)
         else:
-            yield Part(f"By {by}", replace(waits, rows=tuple(rows)), columns)
+            yield Part(f"By {by}", replace(waits, rows=tuple(rows)), columns, most=30 if by == "zone" else 150)
 
 
 def _corrections(record: Record, corrections: Table) -> Iterator[Part]:
@@ -75,37 +77,50 @@ def _aside(record: Record, aside: Table) -> Iterator[Part]:
 
 
 def _missing(record: Record, missing: Table) -> Iterator[Part]:
-    """What the county lacks; then a line a place, the emptiest first."""
+    """What the county lacks; then what places lack, those with the same gaps together, the most gaps first."""
     place, what, says = (missing.at(name) for name in ("place", "missing", "says"))
     county = tuple(row for row in missing.rows if row[place] is None)
+    never = [str(row[place]) for row in missing.rows if row[place] is not None and row[what] == NEVER_HEARD]
     columns = {name: wide for name, wide in PRINTED[missing.name].items() if name != "place"}
-    yield Part("", replace(missing, rows=county), columns)
+    yield Part("", replace(missing, rows=county), columns, f"Never heard from: {', '.join(never)}." if never else "")
     gaps: dict[str, list[str]] = {}
     for row in missing.rows:
-        if row[place] is not None:
+        if row[place] is not None and row[what] != NEVER_HEARD:
             step = str(row[what]).removeprefix("step: ")
             gaps.setdefault(str(row[place]), []).append(
                 step if row[says] == "not reported" else f"{step} ({row[says]})"
             )
-    if gaps:
-        by_place = (text("place"), number("how_many", "Gaps"), text("missing", "Not told"))
-        heard = {str(row[place]) for row in missing.rows if row[what] != "never heard from"}
-        emptiest = sorted(gaps.items(), key=lambda each: (each[0] in heard, -len(each[1])))
-        rows = [(at, len(some), "; ".join(some)) for at, some in emptiest]
-        wide = {"place": 4.0, "how_many": 3.6, "missing": 0}
-        yield Part("Place by place", table(missing.name, missing.title, "", by_place, rows), wide)
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for at, some in gaps.items():
+        alike.setdefault(tuple(some), []).append(at)
+    if alike:
+        by_gaps = (number("how_many", "Places"), text("missing", "Not told"), text("places", "At"))
+        rows = [
+            (len(places), "; ".join(some), ", ".join(places))
+            for some, places in sorted(alike.items(), key=lambda each: (-len(each[0]), -len(each[1])))
+        ]
+        wide = {"how_many": 3.6, "missing": 0, "places": 22}
+        yield Part("Reports that places did not make", table(missing.name, missing.title, "", by_gaps, rows), wide)
 
 
 def _notices(record: Record, notices: Table) -> Iterator[Part]:
-    """How many there were for each role, and one by one those that are not known to have arrived."""
-    counted = Counter(zip(notices.column("role"), notices.column("became"), strict=True))
-    rows: list[Row] = [(role, became, counted[role, became]) for role, became in sorted(counted, key=str)]
-    columns = (text("role", "For"), text("became", "What became of them"), number("how_many", "Notices"))
-    says = "How many notices there were."
-    yield Part("", table("notices", "Notices", says, columns, rows), {"role": 12, "became": 0, "how_many": 8})
-    at = notices.at("became")
-    left = tuple(row for row in notices.rows if row[at] != _ARRIVED)
-    yield Part("Not known to have arrived, or nobody on shift", replace(notices, rows=left), PRINTED["notices"])
+    """How many there were for each role, from when to when; one by one those of which no word came back."""
+    due, became = notices.at("due_at"), notices.at("became")
+    found: dict[tuple[str, str], list[datetime]] = {}
+    for row in notices.rows:
+        if isinstance(at := row[due], datetime):
+            found.setdefault((str(row[notices.at("role")]), str(row[became])), []).append(at)
+    columns = (
+        *(text("role", "For"), text("became", "What became of them"), number("how_many", "Notices")),
+        *(moment("first", "First due"), moment("last", "Last due")),
+    )
+    rows: list[Row] = [
+        (*each, len(some), min(some, default=None), max(some, default=None)) for each, some in sorted(found.items())
+    ]
+    counted = table(notices.name, notices.title, "", columns, rows)
+    yield Part("", counted, {"role": 12, "became": 0, "how_many": 5, "first": 7, "last": 7})
+    left = tuple(row for row in notices.rows if row[became] not in (_ARRIVED, _NOBODY))
+    yield Part("Not known to have arrived", replace(notices, rows=left), PRINTED[notices.name])
 
 
 _MADE: Mapping[str, Callable[[Record, Table], Iterator[Part]]] = MappingProxyType(
@@ -115,6 +130,7 @@ _MADE: Mapping[str, Callable[[Record, Table], Iterator[Part]]] = MappingProxyTyp
         "time_lost": parts_by_place.lost,
         "interruptions": parts_by_place.interruptions,
         "forecasts": parts_by_place.forecasts,
+        "silences": parts_by_place.silences,
         "rovers": parts_by_place.rovers,
         "ballot_balance": parts_by_place.balance,
         "custody": parts_by_place.custody,

@@ -12,6 +12,7 @@ from county.pack.about import About
 from county.pack.printed.charts import response_chart, rise_chart
 from county.pack.printed.glance import GLANCE
 from county.pack.printed.listing import listing, rows_of
+from county.pack.printed.part import Part
 from county.pack.printed.place_day import EVERY_UP_TO, chosen, place_day
 from county.pack.printed.printed_parts import printed_parts
 from county.pack.printed.reading import cautions, reading
@@ -22,9 +23,11 @@ from county.pack.saying import clock
 from county.pack.subjects.ballots import over_the_county
 from county.pack.table import Table
 
-FEW, MOST_ROWS = 40, {"late_openings": 400, "time_lost": 100, "response_times": 120, "missing": 60}
-"""So many rows of a subject a large county has printed; the rest is in its file, and the page says how many."""
-_PRINTED_OF_IT = {"Notices": " Printed are how many there were for each role, and those of which no word came back."}
+FEW = 40
+"""So many rows of a table a large county usually has printed; the rest is in its file, and the page says how many."""
+_PRINTED_OF_IT = {
+    "Notices": " Printed are how many there were for each role, and one by one those not known to have arrived."
+}
 _STANDINGS = {
     Standing.UNHEARD: "never heard from",
     Standing.PREPARING: "preparing, not reported open",
@@ -142,7 +145,7 @@ def _section(record: Record, title: str, tables: list[Table]) -> dict[str, objec
                 part.columns,
                 record.zone,
                 day=record.plan.election.date,
-                most=_most(record, part.table),
+                most=_most(record, part),
                 title=part.title,
                 says=part.says,
             )
@@ -151,8 +154,8 @@ def _section(record: Record, title: str, tables: list[Table]) -> dict[str, objec
     }
 
 
-def _most(record: Record, some: Table) -> int:
-    return 1_000 if len(record.places) <= EVERY_UP_TO else MOST_ROWS.get(some.name, FEW)
+def _most(record: Record, part: Part) -> int:
+    return 1_000 if len(record.places) <= EVERY_UP_TO else part.most or FEW
 
 
 def _index(

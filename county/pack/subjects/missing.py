@@ -18,6 +18,7 @@ COLUMNS = (
     text("says", wide=70),
     number("how_many"),
 )
+NEVER_HEARD = "never heard from"
 Gap = list[Cell]
 
 
@@ -31,7 +32,7 @@ def missing(record: Record) -> Table:
 def _of_the_county(record: Record) -> Iterator[Gap]:
     places = record.places
     for count, what, says in (
-        (sum(not now.day.heard for now in places), "never heard from", "places of which nothing was reported that day"),
+        (sum(not now.day.heard for now in places), NEVER_HEARD, "places of which nothing was reported that day"),
         (sum(now.day.opened_at is None for now in places), "no opening", "places not reported open"),
         (sum(now.day.closed_at is None for now in places), "no closing", "places not reported closed"),
         (
@@ -73,7 +74,7 @@ def _of_reports(record: Record) -> Iterator[Gap]:
 def _of_a_place(record: Record, now: PlaceNow) -> Iterator[Gap]:
     place, day = now.place.place, now.day
     if not day.heard:
-        yield [place, "never heard from", "nothing was reported that day", None]
+        yield [place, NEVER_HEARD, "nothing was reported that day", None]
         return
     without = [step for step in now.expected.steps if step.key not in day.done and step.due_at <= record.as_of]
     for step in without:
