@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from playwright.sync_api import Browser, BrowserContext
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from county.domain.people import Role
 from county.domain.senders import Sender
@@ -29,6 +29,7 @@ from tests.ingest.a_process import free_port
 HERE = Path(__file__).parents[2]
 HALF_PAST_SIX = "2026-11-03T06:30:00-06:00"
 PLACES = 40
+DESK = {"width": 1366, "height": 768}
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,15 @@ class RunningBoard:
         cookie, value = cookie_of(self.office, name, role)
         context.add_cookies([{"name": cookie, "value": value, "url": self.address}])
         return context
+
+    @contextmanager
+    def tab(self, browser: Browser, **options: Any) -> Iterator[Page]:
+        """A tab on a desk's screen in which Ann Lee is signed in, nothing opened in it yet."""
+        context = self.context(browser, **{"viewport": dict(DESK), **options})
+        page = context.new_page()
+        page.set_default_timeout(30_000)
+        yield page
+        context.close()
 
     def ask(self, method: str, path: str, body: object = None) -> Any:
         """One request to the endpoint with the desk's key; the answer's body."""

@@ -24,22 +24,26 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
         yield board
 
 
+@pytest.fixture(scope="module")
+def tab(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
+    """One tab for the tests of this file: each goes to an address of its own, and there begins anew."""
+    with running.tab(chromium) as page:
+        yield page
+
+
 @pytest.fixture
-def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
-    """A page of the board, on the county, with everything drawn."""
-    context = running.context(chromium, viewport={"width": 1366, "height": 768})
-    page = context.new_page()
-    page.set_default_timeout(30_000)
-    opened(page, running.address)
-    yield page
-    context.close()
+def page(tab: Page, running: RunningBoard) -> Page:
+    """The county, with everything drawn."""
+    opened(tab, running.address)
+    return tab
 
 
-def opened(page: Page, address: str) -> None:
-    """Go there and wait until the sentence stands and the heartbeat is heard."""
+def opened(page: Page, address: str) -> Page:
+    """Go there and wait until the sentence stands and the heartbeat is heard; the page."""
     page.goto(address)
     page.wait_for_selector(".pr-sentence")
     page.wait_for_function("globalThis.__pollrise?.beat?.revision > 0")
+    return page
 
 
 def revision(page: Page) -> int:
@@ -72,10 +76,9 @@ def reports_coming_in(running: RunningBoard, place: str) -> Iterator[None]:
         sender.join()
 
 
-def test_a_report_is_seen_within_two_seconds_of_its_receipt(page: Page, running: RunningBoard) -> None:
-    page.goto(f"{running.address}/place?place=P00003")
+def test_a_report_is_seen_within_two_seconds_of_its_receipt(tab: Page, running: RunningBoard) -> None:
+    page = opened(tab, f"{running.address}/place?place=P00003")
     expect(page.locator(".pr-sentence")).to_contain_text("has not been heard from")
-    page.wait_for_function("globalThis.__pollrise?.beat?.revision > 0")
     waits = []
     for note in ("chairs are short", "lights are on", "signs are out"):
         running.report("P00003", "note", note=note)
@@ -112,18 +115,18 @@ def test_from_the_county_to_a_cleared_case_while_reports_come_in(page: Page, run
     assert running.case("P00001.threat")["state"] == "cleared"
 
 
-def test_a_double_click_is_written_down_once(page: Page, running: RunningBoard) -> None:
+def test_a_double_click_is_written_down_once(tab: Page, running: RunningBoard) -> None:
     running.report("P00004", "exception", exception="fire")
-    opened(page, f"{running.address}/exceptions?case=P00004.fire")
+    page = opened(tab, f"{running.address}/exceptions?case=P00004.fire")
     page.get_by_role("button", name="Acknowledge", exact=True).dblclick()
     expect(page.get_by_role("button", name="Assign this rover")).to_be_visible()
     page.wait_for_timeout(1_500)
     assert [entry["action"] for entry in running.actions("P00004.fire")] == ["acknowledge"]
 
 
-def test_a_half_typed_note_and_the_place_in_the_page_outlive_new_reports(page: Page, running: RunningBoard) -> None:
+def test_a_half_typed_note_and_the_place_in_the_page_outlive_new_reports(tab: Page, running: RunningBoard) -> None:
     running.report("P00005", "exception", exception="long-line", note="40 people")
-    opened(page, f"{running.address}/exceptions?case=P00005.long-line")
+    page = opened(tab, f"{running.address}/exceptions?case=P00005.long-line")
     note = page.get_by_label("Note")
     note.press_sequentially("Second scanner is on its")
     page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 180)")
@@ -144,9 +147,9 @@ def test_a_half_typed_note_and_the_place_in_the_page_outlive_new_reports(page: P
     expect(note).to_have_value("")
 
 
-def test_the_chosen_case_stays_when_a_worse_one_comes_in(page: Page, running: RunningBoard) -> None:
+def test_the_chosen_case_stays_when_a_worse_one_comes_in(tab: Page, running: RunningBoard) -> None:
     running.report("P00007", "exception", exception="scanner-jam")
-    opened(page, f"{running.address}/exceptions")
+    page = opened(tab, f"{running.address}/exceptions")
     page.locator("li[data-id='P00007.scanner-jam'] button").click()
     expect(page.locator(".pr-case-title")).to_have_text("Scanner jam")
     running.report("P00008", "exception", exception="evacuation")

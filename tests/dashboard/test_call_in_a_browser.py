@@ -23,16 +23,19 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
         yield board
 
 
+@pytest.fixture(scope="module")
+def tab(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
+    """One tab for the tests of this file: each goes to an address of its own, and there begins anew."""
+    with running.tab(chromium) as page:
+        yield page
+
+
 @pytest.fixture
-def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
+def page(tab: Page, running: RunningBoard) -> Page:
     """The page for taking a call, with Ann Lee at the desk."""
-    context = running.context(chromium, viewport={"width": 1366, "height": 768})
-    page = context.new_page()
-    page.set_default_timeout(30_000)
-    opened(page, f"{running.address}/call")
-    page.get_by_label("Place: its number").wait_for()
-    yield page
-    context.close()
+    opened(tab, f"{running.address}/call")
+    tab.get_by_label("Place: its number").wait_for()
+    return tab
 
 
 def keys(page: Page, *said: str) -> None:
@@ -52,11 +55,9 @@ def told(running: RunningBoard, place: str) -> list[dict[str, object]]:
     ]
 
 
-def test_a_call_is_taken_by_keyboard_in_under_thirty_seconds(
-    page: Page, chromium: Browser, running: RunningBoard
-) -> None:
-    other = running.context(chromium, viewport={"width": 1366, "height": 768}).new_page()
-    opened(other, f"{running.address}/exceptions")
+def test_a_call_is_taken_by_keyboard_in_under_thirty_seconds(page: Page, running: RunningBoard) -> None:
+    other = opened(page.context.new_page(), f"{running.address}/exceptions")
+    page.bring_to_front()
     expect(page.get_by_label("Place: its number")).to_be_focused()
     with reports_coming_in(running, "P00002"):
         began = time.monotonic()
@@ -68,7 +69,7 @@ def test_a_call_is_taken_by_keyboard_in_under_thirty_seconds(
         took = time.monotonic() - began
         expect(other.locator("li[data-id='P00005.long-line']")).to_be_attached(timeout=5_000)
         seen = time.monotonic() - began - took
-    other.context.close()
+    other.close()
     print(f"a call took {took:.1f} s, and stood on Exceptions {seen:.1f} s later")
     assert took < 30, took
     assert seen < 2, seen

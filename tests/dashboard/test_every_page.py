@@ -5,7 +5,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, ViewportSize
 
 from county.desk import roster
 from county.domain.intake import Hand
@@ -18,7 +18,8 @@ from tests.dashboard.test_board_in_a_browser import opened
 __all__ = ["chromium"]
 FILES = sorted((Path(__file__).parents[2] / "dashboard" / "pages_").glob("[a-z]*.py"))
 PATHS = ["/", "/?wall=1", *(f"/{file.stem.replace('_', '-')}" for file in FILES if file.stem != "county")]
-LOOKS = (((1366, 768), "light"), ((1920, 1080), "light"), ((390, 844), "dark"))
+DESK, WALL, PHONE = (1366, 768), (1920, 1080), (390, 844)
+LOOKS = (((DESK, WALL), "light"), ((PHONE,), "dark"))
 TOO_WIDE = """
 [...document.querySelectorAll('[data-testid=stMainBlockContainer] *')]
 .filter(each => each.getBoundingClientRect().right > innerWidth + 1)
@@ -47,31 +48,48 @@ def _tell(board: RunningBoard) -> None:
     send(office, the_roster, "m-1", text, "chosen places", [each.place for each in the_roster.places[:9]], hand)
 
 
-@pytest.mark.parametrize(("size", "scheme"), LOOKS, ids=["desk", "wall", "phone"])
+@pytest.mark.parametrize(("sizes", "scheme"), LOOKS, ids=["desk and wall", "phone"])
 def test_no_page_is_wider_than_its_screen_or_asks_another_host_or_has_a_grave_fault(
-    chromium: Browser, running: RunningBoard, size: tuple[int, int], scheme: str
+    chromium: Browser, running: RunningBoard, sizes: tuple[tuple[int, int], ...], scheme: str
 ) -> None:
-    context = running.context(chromium, viewport={"width": size[0], "height": size[1]}, color_scheme=scheme)
+    context = running.context(chromium, viewport=as_size(sizes[0]), color_scheme=scheme)
     asked: list[str] = []
     context.on("request", lambda request: asked.append(request.url))
     page = context.new_page()
     page.on("websocket", lambda socket: asked.append(socket.url))
     wide, grave = {}, {}
     # the wall is a large screen: nobody looks at it on a phone
-    paths = [path for path in PATHS if size[0] > 400 or "wall" not in path]
+    paths = [path for path in PATHS if sizes != (PHONE,) or "wall" not in path]
     for path in paths:
         drawn(page, running, path)
-        wide[path] = page.evaluate(TOO_WIDE)
-        for each in page.locator("[data-testid=stMainBlockContainer] details").all():
-            each.evaluate("(each) => { each.open = true }")
-        # the wall shows what the desk shows, larger
-        grave[path] = faults(page) if size[0] < 1920 or "wall" in path else []
+        for size in sizes:
+            fitted(page, size)
+            wide[path, size] = page.evaluate(TOO_WIDE)
+        for size in sizes:
+            # the wall shows what the desk shows, larger
+            if size == WALL and "wall" not in path:
+                continue
+            fitted(page, size)
+            for each in page.locator("[data-testid=stMainBlockContainer] details").all():
+                each.evaluate("(each) => { each.open = true }")
+            grave[path, size] = faults(page)
     context.close()
-    assert {path: each for path, each in wide.items() if each} == {}
-    assert {path: each for path, each in grave.items() if each} == {}
+    assert {look: each for look, each in wide.items() if each} == {}
+    assert {look: each for look, each in grave.items() if each} == {}
     assert len(asked) > 20 * len(paths)
     ours = {urlsplit(running.address).netloc, ""}
     assert {urlsplit(url).netloc for url in asked if not url.startswith(("data:", "blob:"))} <= ours
+
+
+def as_size(size: tuple[int, int]) -> ViewportSize:
+    return {"width": size[0], "height": size[1]}
+
+
+def fitted(page: Page, size: tuple[int, int]) -> None:
+    """The page on a screen of this size, laid out anew where it was another."""
+    if page.viewport_size != as_size(size):
+        page.set_viewport_size(as_size(size))
+        page.wait_for_timeout(300)
 
 
 def drawn(page: Page, running: RunningBoard, path: str) -> None:

@@ -24,14 +24,17 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
         yield board
 
 
+@pytest.fixture(scope="module")
+def tab(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
+    """One tab for the tests of this file: each goes to an address of its own, and there begins anew."""
+    with running.tab(chromium) as page:
+        yield page
+
+
 @pytest.fixture
-def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
-    context = running.context(chromium, viewport={"width": 1366, "height": 768})
-    page = context.new_page()
-    page.set_default_timeout(30_000)
-    opened(page, f"{running.address}/exceptions?case={CASE}")
-    yield page
-    context.close()
+def page(tab: Page, running: RunningBoard) -> Page:
+    """Exceptions, with the first case chosen."""
+    return opened(tab, f"{running.address}/exceptions?case={CASE}")
 
 
 def curve(page: Page) -> str:
@@ -60,9 +63,9 @@ def test_a_suggested_rover_is_chosen_and_assigned_with_three_clicks_and_the_curv
     assert running.case(CASE)["expected_at"] == assigned["expected_at"]
 
 
-def test_the_desk_s_own_choice_outlives_newer_suggestions(page: Page, running: RunningBoard) -> None:
+def test_the_desk_s_own_choice_outlives_newer_suggestions(tab: Page, running: RunningBoard) -> None:
     case = "P00019.scanner-jam"
-    opened(page, f"{running.address}/exceptions?case={case}")
+    page = opened(tab, f"{running.address}/exceptions?case={case}")
     page.get_by_role("button", name="Acknowledge", exact=True).click()
     rover = page.get_by_role("combobox", name="Rover")
     expect(rover).to_have_value(re.compile("suggested"))
