@@ -159,4 +159,4 @@ def _cases(now: PlaceNow) -> str:
         return "none"
     grave = sum(case.effect in GRAVE for case in now.cases)
     still = f", {len(now.open_cases)} still open at the end" if now.open_cases else ""
-    return f"{len(now.cases)} in all, {grave} of danger or voting stopped{still}; each in the table below"
+    return f"{len(now.cases)} in all, {grave} rated danger or stopped{still}; see the table below"

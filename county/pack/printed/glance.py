@@ -19,14 +19,12 @@ def glance_pdf(record: Record, about: About, places: Table, begins: Mapping[str,
     [part] = at_most(record, places)
     where = {at: in_volume(file, page) for file, pages in begins.items() for at, page in pages.items()}
     rows = tuple((*row, where[str(row[0])]) for row in part.table.rows)
-    with_day = Table(
-        places.name, places.title, places.says, (*places.columns, text("day", "Its day: volume, page")), rows
-    )
+    with_day = Table(places.name, places.title, places.says, (*places.columns, text("day", "Its day")), rows)
     told = {
         "about": asdict(about),
         "says": f"{places.says} Its day is on the page named last: 3: 41 is page 41 of the third volume.",
         "listing": listing(
-            with_day, {**part.columns, "day": 3.6}, record.zone, day=record.plan.election.date, most=len(rows)
+            with_day, {**part.columns, "day": 3.8}, record.zone, day=record.plan.election.date, most=len(rows)
         ),
     }
     return pdf("glance", told)

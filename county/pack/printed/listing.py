@@ -1,6 +1,6 @@
 """A table as it is printed: some of its columns, its values in words, and how many rows are left to the files."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -12,6 +12,7 @@ _TO_THE_MINUTE = frozenset({"opens_at", "closes_at", "closes_if_given_back"})
 _RIGHT = frozenset({"median", "ninetieth"})
 """What a plan or a roster sets is printed without seconds; these words are mostly numbers."""
 _SHARES = frozenset({"said", "came", "brier", "base_brier", "skill", "band_held"})
+_LONG = 20
 _MARGINS, _THIN = 0.85, 0.3
 
 
@@ -30,6 +31,9 @@ def listing(
 
     A time of another day than `day` says how many days it is apart. `says` is printed above it.
     """
+    columns, silent = _told_of(table, columns, most)
+    if silent:
+        says = f"{says} Empty in every row here, so left out: {', '.join(silent)}.".strip()
     at = [table.at(name) for name in columns]
     chosen = [table.columns[n] for n in at]
     rows = [
@@ -56,6 +60,18 @@ def listing(
     }
 
 
+def _told_of(table: Table, columns: Mapping[str, float], most: int) -> tuple[Mapping[str, float], list[str]]:
+    """The columns of a long table in which anything stands, and the titles of those that would take room for nothing."""
+    if len(table.rows) < _LONG:
+        return columns, []
+    told = {name: wide for name, wide in columns.items() if not wide or any(_is_told(table, name, most))}
+    return told, [table.columns[table.at(name)].title for name in columns if name not in told]
+
+
+def _is_told(table: Table, name: str, most: int) -> Iterator[bool]:
+    return (cell is not None for cell in table.column(name)[:most])
+
+
 def _wide(wide: float, said: Iterable[str]) -> float:
     """A column's width, or what its longest word takes, so that none runs into what is beside it."""
     words = {word for each in said for word in each.split(" ")}
@@ -68,13 +84,13 @@ def _letters(word: str) -> float:
 
 
 def rows_of(
-    head: Iterable[str], widths: Iterable[float], rows: Iterable[Iterable[str]], right: int = 99
+    head: Iterable[str], widths: Iterable[float], rows: Iterable[Iterable[str]], right: int = 99, says: str = ""
 ) -> dict[str, object]:
     """A small table of its own; columns from number `right` on are numbers."""
     names = list(head)
     return {
         "title": "",
-        "says": "",
+        "says": says,
         "head": names,
         "widths": list(widths),
         "right": [n >= right for n in range(len(names))],

@@ -3,6 +3,7 @@
 Where nothing kept anybody from voting, a large county has it printed in short: the answers and what was done.
 """
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from county.domain.cases import Case
@@ -45,6 +46,7 @@ def place_day(record: Record, now: PlaceNow) -> dict[str, object]:
     """Everything printed of one place; times are wall time there."""
     wall = Wall(record.zone_of(now.place.place), record.plan.election.date)
     return day_in_short(record, now) | {
+        "cases": _cases(record, now.cases, wall, len(now.cases)),
         "line": _line(record, now, wall),
         "minutes": minute_by_minute(record, record.picture.places[now.place.place], wall),
     }
@@ -57,7 +59,7 @@ def day_in_short(record: Record, now: PlaceNow) -> dict[str, object]:
         "place": now.place.place,
         "name": now.place.name,
         "answers": [{"asks": asks, "says": says} for asks, says in answers(record, now)],
-        "cases": _cases(record, now, wall),
+        "cases": _cases(record, [case for case in now.cases if not _over_at_once(case)], wall, len(now.cases)),
     }
 
 
@@ -100,10 +102,18 @@ def _alt(now: PlaceNow, wall: Wall) -> str:
     return f"{now.place.place} as a line in time: {own}, {opened}; {len(now.day.done)} steps, {len(now.cases)} cases."
 
 
-def _cases(record: Record, now: PlaceNow, wall: Wall) -> dict[str, object]:
-    rows = [_case(record, case, wall) for case in sorted(now.cases, key=lambda case: (case.raised_at, case.case))]
+def _cases(record: Record, cases: Sequence[Case], wall: Wall, of: int) -> dict[str, object]:
+    """Cases with what was done, in the order raised; where some of them are left out, how many."""
+    rows = [_case(record, case, wall) for case in sorted(cases, key=lambda case: (case.raised_at, case.case))]
     head = ("Raised", "What, and its effect", "Acknowledged", "Rover", "On site", "Ended", "How")
-    return rows_of(head, (6.4, 16, 7.5, 5, 6.8, 6.8, 0), rows)
+    left_out = of - len(rows)
+    says = f"Left out: {left_out} that ended by reports in the minute they were raised." if left_out else ""
+    return rows_of(head, (6.4, 16, 7.5, 5, 6.8, 6.8, 0), rows, says=says)
+
+
+def _over_at_once(case: Case) -> bool:
+    """Whether reports that arrived late ended it in the minute it was raised, before anybody acted on it."""
+    return case.ended_at is not None and case.ended_at - case.raised_at < timedelta(minutes=1) and seen_by(case) is None
 
 
 def _case(record: Record, case: Case, wall: Wall) -> list[str]:

@@ -115,7 +115,7 @@ def _sentences(record: Record, opened_late: int) -> Iterator[str]:
     yield f"Places not reported open: {len(places) - opened:,}. Places never heard from: {never:,}."
     grave = sum(case.effect in (Effect.DANGER, Effect.STOPPED) for case in cases)
     still = sum(case.state.open for case in cases)
-    yield f"{len(cases):,} cases, {grave:,} of them of danger or with voting stopped; {still:,} still open at the end."
+    yield f"{len(cases):,} cases, {grave:,} of them rated danger or stopped; {still:,} still open at the end."
     lost = [now.lost_minutes for now in places if now.lost_minutes and now.day.opened_at]
     yield f"{sum(lost):,} minutes of voting lost, added up over {len(lost):,} places that were reported open."
     over, known = over_the_county(record)
