@@ -59,13 +59,11 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
         yield board
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
-    context = running.context(chromium, viewport=DESK)
-    page = context.new_page()
-    page.set_default_timeout(20_000)
-    yield page
-    context.close()
+    """One tab for the tests of this file: each goes to an address of its own, and there begins anew."""
+    with running.tab(chromium, viewport=DESK) as page:
+        yield page
 
 
 def test_when_it_opened_by_whose_clock_who_knew_what_was_done_and_how_long_stand_on_one_screen(

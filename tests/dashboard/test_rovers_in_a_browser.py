@@ -32,14 +32,11 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
         yield board
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def desk(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
-    """The board, signed in."""
-    context = running.context(chromium, viewport={"width": 1366, "height": 768})
-    page = context.new_page()
-    page.set_default_timeout(30_000)
-    yield page
-    context.close()
+    """One tab of the board, signed in: each test goes to an address of its own, and there begins anew."""
+    with running.tab(chromium) as page:
+        yield page
 
 
 @pytest.fixture

@@ -26,12 +26,8 @@ def running(tmp_path_factory: pytest.TempPathFactory, chromium: Browser) -> Iter
 def page(chromium: Browser, running: RunningBoard) -> Iterator[Page]:
     """The page of what was set aside, with Ann Lee at the desk."""
     assert refused(running, {"key": "k-1", "place": "P00005", "kind": "note", "nte": "chairs are short"}) == 422
-    context = running.context(chromium, viewport={"width": 1366, "height": 768})
-    page = context.new_page()
-    page.set_default_timeout(30_000)
-    opened(page, f"{running.address}/set-aside")
-    yield page
-    context.close()
+    with running.tab(chromium) as page:
+        yield opened(page, f"{running.address}/set-aside")
 
 
 def refused(running: RunningBoard, report: dict[str, str]) -> int:
