@@ -61,7 +61,7 @@ def listing(
 
 
 def _told_of(table: Table, columns: Mapping[str, float], most: int) -> tuple[Mapping[str, float], list[str]]:
-    """The columns of a long table in which anything stands, and the titles of those that would take room for nothing."""
+    """The columns of a long table in which anything stands, and the titles of those left out because nothing does."""
     if len(table.rows) < _LONG:
         return columns, []
     told = {name: wide for name, wide in columns.items() if not wide or any(_is_told(table, name, most))}
