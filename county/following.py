@@ -11,13 +11,13 @@ from county.domain.intake import Hand, take
 from county.domain.picture import Picture
 from county.domain.plan import Plan
 from county.domain.plan_versions import versions
+from county.domain.roster import Roster
 from county.errors import BadPlan, NotAllowed, Refused
 from county.store import ledger
 from county.store import roster as stored_roster
 from county.store.engine import reading
 from county.wiring import Office
 
-_AT_ONCE = 10_000
 _ANEW = (Kind.ROSTER, Kind.PLAN)
 """What changes everything that was folded before."""
 _log = logging.getLogger(__name__)
@@ -80,33 +80,31 @@ class Following:
 
     def catch_up(self) -> set[str]:
         """Read what was appended since; the places that it touches, every place after roster or plan have changed."""
-        touched: set[str] = set()
         with self._lock:
-            while new := self._read_some():
-                touched |= self._take_in(new)
-                if len(new) < _AT_ONCE:
-                    break  # all that stood when it was asked; what comes meanwhile is for the next time
+            new, roster = self._read_new()
+            if not new:
+                return set()
+            # folding first: where it fails, the same entries are read again
+            touched = self._fold_in(new, roster)
+            self._entries.extend(new)
+            self._seq = new[-1].seq
+            received = max((entry.received_at for entry in new if entry.kind in REPORT_KINDS), default=None)
+            if received is not None:
+                self._last_received_at = max(received, self._last_received_at or received)
         return touched
 
-    def _read_some(self) -> list[Entry]:
-        """Some of what is new, and roster and plan of that very moment where one of them has changed."""
+    def _read_new(self) -> tuple[list[Entry], Roster | None]:
+        """All that is new, at once, so that each place is folded once; the roster of that very moment if need be."""
         with reading(self._office.engine) as connection:
-            new = ledger.read(connection, self._seq, _AT_ONCE)
-            if any(entry.kind in _ANEW for entry in new):
-                self._picture = Picture.of(
-                    stored_roster.load(connection), newest_plan(new, self._picture.plan), self._entries
-                )
-        return new
+            new = ledger.read(connection, self._seq)
+            anew = any(entry.kind in _ANEW for entry in new)
+            return new, stored_roster.load(connection) if anew else None
 
-    def _take_in(self, new: Sequence[Entry]) -> set[str]:
-        # folding first: where it fails, the same entries are read again
-        touched = self._picture.add(new)
-        self._entries.extend(new)
-        self._seq = new[-1].seq
-        received = max((entry.received_at for entry in new if entry.kind in REPORT_KINDS), default=None)
-        if received is not None:
-            self._last_received_at = max(received, self._last_received_at or received)
-        return set(self._picture.places) if any(entry.kind in _ANEW for entry in new) else touched
+    def _fold_in(self, new: Sequence[Entry], roster: Roster | None) -> set[str]:
+        if roster is None:
+            return self._picture.add(new)
+        self._picture = Picture.of(roster, newest_plan(new, self._picture.plan), [*self._entries, *new])
+        return set(self._picture.places)
 
 
 def newest_plan(entries: Sequence[Entry], otherwise: Plan) -> Plan:
