@@ -12,6 +12,8 @@ from county.domain.plan import Limits
 from county.domain.read_together import THE_PLACE
 from county.domain.stretches import Stretches, stretches
 
+_NOT_TWICE = "nobody has been counted a second time yet"
+
 
 class Basis(StrEnum):
     """What the pace was taken from."""
@@ -38,6 +40,9 @@ class Served:
         pace = self.check_ins.lately(moment, self._limits.count_old_after)
         if pace is not None:
             return pace, Basis.CHECK_INS
+        counts = self._counted.day.counts
+        if not counts or moment <= counts[0].happened_at:
+            return _NOT_TWICE
         pace = self._lately(self.ballots.get(THE_PLACE), moment)
         if pace is not None:
             return pace, Basis.BALLOTS
@@ -46,7 +51,7 @@ class Served:
         if paces and len(paces) == len(self._scanners):
             return together(paces), Basis.BALLOTS
         if not self._counted_twice_by(moment):
-            return "nobody has been counted a second time yet"
+            return _NOT_TWICE
         return "not every scanner was counted lately" if paces else "the last counts do not fit or are too old"
 
     def is_stopped(self, moment: datetime) -> bool:
