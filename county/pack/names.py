@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from county.domain.entries import Entry
@@ -42,6 +42,7 @@ class Names:
 
     stand_ins: Mapping[str, str]
     words: frozenset[str] = frozenset()
+    _seen: dict[str, str] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def of(self, name: str) -> str:
         """What stands for a name; the name itself where it is nobody's."""
@@ -49,6 +50,13 @@ class Names:
 
     def left_out_of(self, text: str) -> str:
         """The text without known names, telephone numbers and e-mail addresses."""
+        # a day says the same few things ten thousand times
+        found = self._seen.get(text)
+        if found is None:
+            found = self._seen[text] = self._left_out_of(text)
+        return found
+
+    def _left_out_of(self, text: str) -> str:
         text = _ADDRESS.sub(ADDRESS_LEFT_OUT, text)
         return _PHONE.sub(PHONE_LEFT_OUT, self._known.sub(self._stand_in, text) if self._parts else text)
 
@@ -97,8 +105,8 @@ def _named_in(entry: Entry) -> Iterable[str]:
     if entry.sender != f"drop:{entry.by}":
         yield entry.by
     yield named_by_sender(entry.sender)
-    for field in _PERSONAL:
-        yield entry.text(field)
+    for name in _PERSONAL:
+        yield entry.text(name)
 
 
 def _by_text(name: str, nobody: frozenset[str]) -> bool:

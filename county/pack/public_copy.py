@@ -79,7 +79,11 @@ def _renamed(entries: Iterable[Entry]) -> Mapping[str, str]:
 
 def _copied(entry: Entry, names: Names, renamed: Mapping[str, str], *, notes: bool) -> Copied:
     said = {"key": entry.key, "by": entry.by, "sender": entry.sender, **entry.fields}
-    after = {name: _value(name, value, names, renamed, notes=notes) for name, value in said.items()}
+    after = {
+        # numbers, and yes or no, are nobody's name
+        name: value if isinstance(value, int) else _value(name, value, names, renamed, notes=notes)
+        for name, value in said.items()
+    }
     if entry.kind is Kind.PLAN:
         # the text's digest goes with it: a guessed name could be confirmed by it
         after |= {"text": public_plan_text(entry.text("text"), names), "text_digest": PLAN_LEFT_OUT}

@@ -1,6 +1,6 @@
 """Everything a pack is made of: one election's ledger with its plan and roster, as of the ledger's last entry."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -12,6 +12,7 @@ from county.domain.logs_beside import LogFile
 from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from county.domain.receipts import SetAside
+from county.domain.record.place_record import Line, lines
 from county.domain.roster import Place, Roster
 from county.pack.names import names_of
 from county.pack.public_copy import Copied, public_copy, public_plan, public_plan_text, public_roster
@@ -64,6 +65,11 @@ class Record:
     @cached_property
     def picture(self) -> Picture:
         return Picture.of(self.roster, self.plan, self.entries)
+
+    @cached_property
+    def lines(self) -> Mapping[int, Line]:
+        """Every entry of a place with what became of it, by its number."""
+        return {line.entry.seq: line for state in self.picture.places.values() for line in lines(state.day)}
 
     @cached_property
     def as_of(self) -> datetime:

@@ -78,6 +78,14 @@ class Wall:
         return clock(moment, self.zone, seconds=True, day=self.day)
 
 
+def as_told(told: str, wall: Wall) -> str:
+    """A time that a sender told, as wall time to the second; in the sender's own words where it is none."""
+    try:
+        return wall.second(parse_moment(told)) or told
+    except ValueError:
+        return told
+
+
 def _apart(days: int) -> str:
     # neither space breaks, so that a time stays in one piece
     return f"\u00a0{days:+}\u00a0d" if days else ""

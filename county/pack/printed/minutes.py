@@ -9,7 +9,7 @@ from county.domain.notices import Fact, Notice
 from county.domain.picture import PlaceState
 from county.domain.record.place_record import Line, lines
 from county.pack.record import Record
-from county.pack.saying import WHOSE_CLOCK, Wall, from_whom, what
+from county.pack.saying import WHOSE_CLOCK, Wall, as_told, from_whom, what
 from county.pack.subjects.entries import became
 
 Row = dict[str, object]
@@ -36,7 +36,7 @@ def _entry(record: Record, line: Line, wall: Wall, numbers: Mapping[str, int]) -
     if entry.kind is Kind.CORRECTION:
         says = f"Entry {entry.seq}. {_by_number(says, entry.text('corrects'), numbers)}"
     office = entry.kind in REPORT_KINDS and entry.stamp is not Stamp.TOLD
-    told = f", told as {entry.told_at}" if entry.told_at else ""
+    told = f", told as {as_told(entry.told_at, wall)}" if entry.told_at else ""
     return _row(
         wall.second(entry.happened_at),
         wall.second(entry.received_at),

@@ -4,7 +4,6 @@ from county.domain.entries import Entry, Kind
 from county.domain.record.place_record import Line
 from county.pack.record import Record
 from county.pack.saying import from_whom, what
-from county.pack.subjects.entries import lines_of
 from county.pack.table import Cell, Table, moment, number, table, text
 
 COLUMNS = (
@@ -22,7 +21,7 @@ COLUMNS = (
 
 def corrections(record: Record) -> Table:
     """One row a correction beside the report that it changed in the end, in the order learned."""
-    found = lines_of(record)
+    found = record.lines
     about = {each.seq: line for line in found.values() for each in line.corrections}
     every = [entry for entry in record.entries if entry.kind is Kind.CORRECTION]
     rows = [_row(record, entry, about.get(entry.seq)) for entry in every]

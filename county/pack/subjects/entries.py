@@ -1,9 +1,7 @@
 """Every entry of the ledger in words, with what became of it."""
 
-from collections.abc import Mapping
-
 from county.domain.entries import Entry
-from county.domain.record.place_record import Line, lines
+from county.domain.record.place_record import Line
 from county.pack.record import Record
 from county.pack.saying import from_whom, what, whose_clock
 from county.pack.table import Cell, Table, moment, number, table, text
@@ -27,18 +25,13 @@ COLUMNS = (
 
 def entries(record: Record) -> Table:
     """One row an entry, in the ledger's order."""
-    found = lines_of(record)
+    found = record.lines
     says = (
         "The whole ledger in words, in the order the office learned it. Happened is when it was true, known is when "
         "the office had it. A report that was put right stays, with the entry that replaced it beside it."
     )
     rows = [_row(record, entry, found.get(entry.seq)) for entry in record.entries]
     return table("entries", "Every entry", says, COLUMNS, rows)
-
-
-def lines_of(record: Record) -> Mapping[int, Line]:
-    """Every entry of a place with what became of it, by its number."""
-    return {line.entry.seq: line for state in record.picture.places.values() for line in lines(state.day)}
 
 
 def became(line: Line | None) -> str:
