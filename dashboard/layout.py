@@ -50,9 +50,7 @@ def cautions() -> None:
 
 def heading(board: Board, sentence: str) -> None:
     """The page's answer in words, beside how fresh it is."""
-    for strip in (what_it_is_not(board), then.banner(board)):
-        if strip:
-            st.html(strip)
+    _strips(board)
     left, right = st.columns([2.9, 1], gap="medium")
     left.html(_sentence(sentence))
     with right:
@@ -63,9 +61,7 @@ def heading(board: Board, sentence: str) -> None:
 
 def heading_on_the_wall(board: Board, sentence: str) -> None:
     """The same, one below the other."""
-    for strip in (what_it_is_not(board), then.banner(board)):
-        if strip:
-            st.html(strip)
+    _strips(board)
     st.html(_sentence(sentence))
     _fresh(board)
     danger(board)
@@ -74,8 +70,18 @@ def heading_on_the_wall(board: Board, sentence: str) -> None:
 def danger(board: Board) -> None:
     """The 911 line, loud, on every page for as long as danger is reported anywhere."""
     says = sentences.danger(board)
-    if says and not board.then:
-        st.html(tag("p", text(f"{says} "), tag("b", text(words.CALL_911)), cls="pr-911", role="alert"))
+    # in a container that is always there: what is below stays in its place, and whoever types there stays in the field
+    with st.container():
+        if says and not board.then:
+            st.html(tag("p", text(f"{says} "), tag("b", text(words.CALL_911)), cls="pr-911", role="alert"))
+
+
+def _strips(board: Board) -> None:
+    """That this is not the real day, or not now: in a container too, because a plan can become the real day's."""
+    with st.container():
+        for strip in (what_it_is_not(board), then.banner(board)):
+            if strip:
+                st.html(strip)
 
 
 def _sentence(sentence: str) -> Markup:
@@ -120,6 +126,11 @@ def note(says: str) -> None:
     """A quiet line, left out where there is nothing to say."""
     if says:
         st.html(tag("p", text(says), cls="pr-note"))
+
+
+def sideways() -> None:
+    """On a narrow screen, that a picture goes on at its right."""
+    st.html(tag("p", text("Move the picture sideways to see the whole day."), cls="pr-narrow pr-note"))
 
 
 def nothing(says: str) -> Markup:
