@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-from county.domain.cases import Action, Case, CaseStep
+from county.domain.cases import Case
 from county.domain.effects import Effect
 from county.domain.moments import whole_minutes
 from county.domain.notices import Fact, Notice
 from county.domain.picture import PlaceNow
 from county.domain.record.late_openings import LATE
 from county.domain.record.opening import Opening, opening
+from county.pack.printed.deeds import done
 from county.pack.record import Record
 from county.pack.saying import WHOSE_CLOCK, Wall, from_whom
 from county.pack.seen import seen_at
@@ -25,7 +26,7 @@ def answers(record: Record, now: PlaceNow) -> Iterator[Answer]:
     yield "When did it open?", _opened(now, how, wall)
     yield "By whose clock?", _whose(how)
     yield "Who knew when?", _knew(record, now, how, wall)
-    yield "What was done?", _done(record, now, chief, wall)
+    yield "What was done?", done(record, now, chief, wall)
     yield "How long did it take?", _took(chief, wall)
     yield "Time lost", _lost(now)
     closed, received = (wall.second(moment) or "not reported" for moment in (now.day.closed_at, now.day.received_at))
@@ -47,11 +48,6 @@ def chief_case(now: PlaceNow) -> Case | None:
             return late
     others = [case for case in now.cases if case.exception != LATE]
     return min(others, key=lambda case: (case.effect.rank, case.raised_at, case.case), default=None)
-
-
-def seen_by(case: Case) -> CaseStep | None:
-    """The first thing that a person did with a case, other than to write a note."""
-    return next((step for step in case.steps if step.key and step.action != Action.NOTE), None)
 
 
 def length(seconds: int) -> str:
@@ -102,50 +98,21 @@ def _nobody(notices: list[Notice], role: str) -> bool:
     return all(each.fact is Fact.NOBODY for each in notices if each.role == role)
 
 
-def _done(record: Record, now: PlaceNow, case: Case | None, wall: Wall) -> str:
-    if case is None:
-        return "No case was raised." if now.day.heard else "Nothing; nothing was reported."
-    rover = f"{case.rover} " if case.rover else ""
-    deeds = [
-        _seen(case, wall),
-        f"{rover}assigned {wall.minute(case.assigned_at)}" if case.assigned_at else "",
-        f"on site {wall.minute(case.on_site_at)}" if case.on_site_at else "",
-        _ended(case, wall),
-    ]
-    device = f" {case.device}" if case.device else ""
-    which = f"{record.plan.kind(case.exception).says}{device} ({case.effect.value})"
-    return f"{which}: {'; '.join(filter(None, deeds))}"
-
-
-def _seen(case: Case, wall: Wall) -> str:
-    seen, acknowledged = seen_by(case), seen_at(case)
-    if seen is None:
-        return "nobody acted on it"
-    if acknowledged is None:
-        return f"nobody acted on it before it ended, {seen.by} at {wall.minute(seen.at)}"
-    return f"acknowledged {wall.minute(acknowledged)} by {seen.by}"
-
-
-def _ended(case: Case, wall: Wall) -> str:
-    if case.ended_at is None:
-        return "still open at the end"
-    how = f", {case.cleared_says}" if case.cleared_says else ""
-    return f"ended {wall.minute(case.ended_at)}{how}"
-
-
 def _took(case: Case | None, wall: Wall) -> str:
     if case is None:
         return "–"
     reached = (("acknowledged", seen_at(case)), ("on site", case.on_site_at), ("ended", case.ended_at))
-    waits = [f"{what} {_after(case, moment)}" for what, moment in reached]
+    waits = [f"{what} {_after(case, moment)}" for what, moment in reached if moment]
+    untold = [what for what, moment in reached if moment is None]
+    said = "; ".join(filter(None, (", ".join(waits), f"not told: {', '.join(untold)}" if untold else "")))
     known = ""
     if wall.minute(case.learned_at) != wall.minute(case.raised_at):
         known = f", known {wall.minute(case.learned_at)}"
-    return f"from raised, {wall.minute(case.raised_at)}{known}: {', '.join(waits)}"
+    return f"from raised, {wall.minute(case.raised_at)}{known}: {said}"
 
 
-def _after(case: Case, moment: datetime | None) -> str:
-    return "not told" if moment is None else f"after {whole_minutes(moment - case.raised_at)} min"
+def _after(case: Case, moment: datetime) -> str:
+    return f"after {whole_minutes(moment - case.raised_at)} min"
 
 
 def _lost(now: PlaceNow) -> str:
