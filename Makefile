@@ -14,9 +14,10 @@ setup-tests:
 demo: setup
 	@$(PYTHON_HERE) -m county.rehearsal.demo
 
-# pytest comes last, so that its closing line is the last thing said
+# pytest comes last, so that its closing line is the last thing said; many tests start programs of ours, which need not
+# be compiled again each time, whatever is set here
 test: setup-tests check
-	@CHROMIUM="$$(.ci/chromium)" $(PYTHON_HERE) -m pytest -n $(JOBS) --dist loadfile --no-loadscope-reorder
+	@PYTHONDONTWRITEBYTECODE= CHROMIUM="$$(.ci/chromium)" $(PYTHON_HERE) -m pytest -n $(JOBS) --dist loadfile --no-loadscope-reorder
 
 bench: setup-tests
 	@$(PYTHON_HERE) -m tests.bench
