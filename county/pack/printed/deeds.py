@@ -7,7 +7,7 @@ from county.pack.record import Record
 from county.pack.saying import Wall
 from county.pack.seen import seen_at
 
-_MOST_OTHERS = 3
+_MOST_OTHERS, _CLOCK = 3, "clock"
 
 
 def seen_by(case: Case) -> CaseStep | None:
@@ -36,14 +36,20 @@ def _meanwhile(record: Record, now: PlaceNow, case: Case, wall: Wall) -> str:
     if case.exception != LATE:
         return ""
     until = now.day.opened_at or record.as_of
-    others = [each for each in now.cases if each is not case and each.raised_at < until and seen_at(each)]
+    # what the clock notices follows from the day itself and is no reason
+    others = [
+        each
+        for each in now.cases
+        if each is not case and each.raised_at < until and each.raised_by != _CLOCK and seen_at(each)
+    ]
     said = [
         f"{record.plan.kind(each.exception).says}: acknowledged {wall.minute(seen_at(each))}"
         + (f", {each.rover} on site {wall.minute(each.on_site_at)}" if each.on_site_at else "")
         for each in sorted(others, key=lambda each: (each.effect.rank, each.raised_at))
     ]
     more = f"; and {len(said) - _MOST_OTHERS} more" if len(said) > _MOST_OTHERS else ""
-    return f". Other cases before it opened: {'; '.join(said[:_MOST_OTHERS])}{more}" if said else ""
+    when = "before it opened" if now.day.opened_at else "there"
+    return f". Other cases {when}: {'; '.join(said[:_MOST_OTHERS])}{more}" if said else ""
 
 
 def _seen(case: Case, wall: Wall) -> str:

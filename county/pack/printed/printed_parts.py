@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import datetime
 from types import MappingProxyType
 
+from county.domain.log_claims import Verdict
 from county.domain.milestones import Milestone
 from county.pack.printed import parts_by_place
 from county.pack.printed.part import Part
@@ -15,6 +16,7 @@ from county.pack.subjects.missing import NEVER_HEARD
 from county.pack.table import Row, Table, moment, number, table, text
 
 _OF_A_KIND = (Milestone.ACKNOWLEDGED.value, Milestone.ON_SITE.value, Milestone.CLEARED.value)
+_VERDICTS = tuple(map(str, (Verdict.DIFFERS, Verdict.NOT_REPORTED, Verdict.LOG_SILENT, Verdict.AGREES)))
 _ARRIVED, _NOBODY = "arrived", "nobody on shift"
 
 
@@ -103,6 +105,13 @@ def _missing(record: Record, missing: Table) -> Iterator[Part]:
         yield Part("Reports that places did not make", table(missing.name, missing.title, "", by_gaps, rows), wide)
 
 
+def _logs(record: Record, logs: Table) -> Iterator[Part]:
+    """What differs or cannot be told first, then what agrees."""
+    at = logs.at("verdict")
+    rows = tuple(sorted(logs.rows, key=lambda row: _VERDICTS.index(str(row[at])) if row[at] in _VERDICTS else -1))
+    yield Part("", replace(logs, rows=rows), PRINTED[logs.name])
+
+
 def _notices(record: Record, notices: Table) -> Iterator[Part]:
     """How many there were for each role, from when to when; one by one those of which no word came back."""
     due, became = notices.at("due_at"), notices.at("became")
@@ -138,6 +147,7 @@ _MADE: Mapping[str, Callable[[Record, Table], Iterator[Part]]] = MappingProxyTyp
         "notices": _notices,
         "corrections": _corrections,
         "set_aside": _aside,
+        "device_logs": _logs,
         "missing": _missing,
     }
 )
