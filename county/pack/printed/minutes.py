@@ -1,7 +1,7 @@
 """One place's day minute by minute: every entry in the order it happened, and when it was known."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from county.domain.entries import REPORT_KINDS, Kind, Stamp
@@ -24,9 +24,10 @@ def minute_by_minute(record: Record, state: PlaceState, wall: Wall) -> list[Row]
         for line in every
         if line.entry.kind is not Kind.NOTICE
     ]
-    # two rungs of the ladder may tell the same person of the same case at the same time
-    alike = Counter((each.due_at, each.owed_at, _says_of(each, wall)) for each in state.notices)
-    rows += [(due, owed, _notice(due, owed, says, many, wall)) for (due, owed, says), many in alike.items()]
+    told: dict[tuple[datetime, datetime, str], list[Notice]] = {}
+    for each in state.notices:
+        told.setdefault((each.due_at, each.owed_at, each.case), []).append(each)
+    rows += [(due, owed, _notices(due, owed, case, some, wall)) for (due, owed, case), some in told.items()]
     return [row for _, _, row in sorted(rows, key=lambda each: each[:2])]
 
 
@@ -56,17 +57,18 @@ def _by_number(says: str, key: str, numbers: Mapping[str, int]) -> str:
 _BECAME = {Fact.ARRIVED: "arrived", Fact.FAILED: "did not arrive", Fact.OWED: "no word whether it arrived"}
 
 
-def _notice(due: datetime, owed: datetime, says: str, many: int, wall: Wall) -> Row:
-    times = f" ({many} notices)" if many > 1 else ""
-    return _row(wall.second(due), wall.second(owed), "notices", f"{says}{times}")
+def _notices(due: datetime, owed: datetime, case: str, some: Sequence[Notice], wall: Wall) -> Row:
+    """Who was told of a case at one time, in a row; two rungs of the ladder may then tell the same person."""
+    whom = Counter(_became(each, wall) for each in some)
+    said = "; ".join(f"{each} ({many} notices)" if many > 1 else each for each, many in whom.items())
+    return _row(wall.second(due), wall.second(owed), "notices", f"Told of {case.partition('.')[2]}: {said}")
 
 
-def _says_of(notice: Notice, wall: Wall) -> str:
-    case = notice.case.partition(".")[2]
+def _became(notice: Notice, wall: Wall) -> str:
     if notice.fact is Fact.NOBODY:
-        return f"Nobody on shift for {notice.role}, to be told of {case}"
+        return f"{notice.role}, nobody on shift"
     became = _BECAME[notice.fact] + (f" {wall.second(notice.at)}" if notice.fact is Fact.ARRIVED else "")
-    return f"Told: {notice.role} ({notice.person}) by {notice.channel}, of {case}: {became}"
+    return f"{notice.role} ({notice.person}) by {notice.channel}, {became}"
 
 
 def _row(happened: str, known: str, by_whom: str, says: str, *, gone: bool = False, now: str = "", by: str = "") -> Row:

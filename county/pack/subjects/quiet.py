@@ -10,7 +10,7 @@ from county.pack.table import Cell, Table, moment, number, table, text
 SILENCES = (
     text("place", wide=8),
     text("name", wide=28),
-    moment("since", "Last heard from before it"),
+    moment("since", "Silent since: last heard from, or first due"),
     moment("until", "Heard from again"),
     number("minutes"),
     number("allowed", "Minutes the plan allows"),
