@@ -24,9 +24,15 @@ def add_to(commands: Any) -> None:
     export.add_argument("--with-names", action="store_true", help="names of staff and telephone numbers as they stand")
     export.add_argument("--without-notes", action="store_true", help="leave out everything that was written freely")
     export.add_argument(
-        "--place", action="append", default=[], metavar="PLACE", help="print this place's day as well; may be repeated"
+        "--place",
+        action="append",
+        default=[],
+        metavar="PLACE",
+        help="print this place's day minute by minute too; may be repeated",
     )
-    export.add_argument("--every-place", action="store_true", help="print every place's day, however many there are")
+    export.add_argument(
+        "--every-place", action="store_true", help="print every place's day minute by minute, however many there are"
+    )
     export.add_argument("--say-lines", action="store_true", help="say what is being written, a line each")
     export.set_defaults(do=_export)
 
