@@ -15,8 +15,10 @@ demo: setup
 	@$(PYTHON_HERE) -m county.rehearsal.demo
 
 # pytest comes last, so that its closing line is the last thing said; many tests start programs of ours, which need not
-# be compiled again each time, whatever is set here
-test: setup-tests check
+# be compiled again each time, whatever is set here. While the checks take one core, another compiles the tests, so that
+# the workers need not do it each for itself.
+test: setup-tests
+	@PYTHONDONTWRITEBYTECODE= $(PYTHON_HERE) -m pytest --collect-only -p no:cacheprovider >/dev/null 2>&1 & $(MAKE) --no-print-directory check
 	@PYTHONDONTWRITEBYTECODE= CHROMIUM="$$(.ci/chromium)" $(PYTHON_HERE) -m pytest -n $(JOBS) --dist loadfile --no-loadscope-reorder
 
 bench: setup-tests
