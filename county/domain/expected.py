@@ -1,6 +1,6 @@
 """What is expected of each place: its own hours, its steps with due times, its devices, seals and counters."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -70,10 +70,12 @@ def expected_at(place: Place, roster: Roster, plan: Plan) -> Expected:
     midnight = wall(plan, place, time(0))
     noon_before = midnight - timedelta(hours=12)
 
-    def expected_step(step: Step) -> ExpectedStep:
-        due_at = (opens_at if step.anchor is Anchor.OPENING else closes_at) + step.due
-        on = tuple(d.device for d in devices if d.type in step.types) if step.per_device else ()
-        return ExpectedStep(step, due_at, due_at + step.grace, on)
+    def expected_steps() -> Iterator[ExpectedStep]:
+        for step in plan.steps:
+            on = tuple(d.device for d in devices if d.type in step.types) if step.per_device else ()
+            if on or not step.per_device:
+                due_at = (opens_at if step.anchor is Anchor.OPENING else closes_at) + step.due
+                yield ExpectedStep(step, due_at, due_at + step.grace, on)
 
     return Expected(
         place=place,
@@ -82,11 +84,7 @@ def expected_at(place: Place, roster: Roster, plan: Plan) -> Expected:
         step_from={step.key: noon_before if step.before_opening else midnight for step in plan.steps},
         opens_at=opens_at,
         closes_at=closes_at,
-        steps=tuple(
-            expected_step(step)
-            for step in plan.steps
-            if not step.per_device or any(d.type in step.types for d in devices)
-        ),
+        steps=tuple(expected_steps()),
         device_types={d.device: d.type for d in devices},
         seals={d.device: roster.seals_on[d.device] for d in devices if d.device in roster.seals_on},
         protective={d.device: d.protective_counter for d in devices if d.protective_counter is not None},

@@ -86,7 +86,8 @@ def fold(expected: Expected, entries: Iterable[Entry], *, heard_by_happening: bo
         heard = [e.happened_at for e in standing if e.kind in _REPORTS and e.kind is not Kind.CORRECTION]
     else:
         heard = [e.received_at for e in told if e.kind in _REPORTS]
-    heard = [moment for moment in heard if moment >= expected.heard_from]
+    since = expected.heard_from
+    heard = [moment for moment in heard if moment >= since]
     return PlaceDay(
         place=expected.place.place,
         done=MappingProxyType(_done(device_done, expected)),
@@ -141,8 +142,9 @@ def _device_done(steps: Iterable[Entry], expected: Expected) -> dict[tuple[str, 
 
 def _done(device_done: Mapping[tuple[str, str], datetime], expected: Expected) -> dict[str, datetime]:
     done = {}
+    reported = {step for step, _ in device_done}
     for step in expected.steps:
-        moment = _step_done(step, device_done)
+        moment = _step_done(step, device_done) if step.key in reported else None
         if moment is not None:
             done[step.key] = moment
     return done
