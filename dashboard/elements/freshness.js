@@ -7,10 +7,11 @@ const SILENT_AFTER = 4500 // ms without a beat: five missed at most, so that the
 const UNDRAWN_AFTER = 10000 // ms behind the newest board
 const UNREAD_AFTER = 6 // s since the server itself could read the ledger
 const USED_EVERY = 30000 // ms
+const CLICK_FIRST = 1000 // ms after a click in which no newer board is asked for
 const SIGNED_OUT = 4401 // how the server closes the socket of somebody who is signed out
 const REFUSED = 1006 // how the browser says that a socket was refused, or broke
 
-const office = (globalThis.__pollrise ??= { pages: new Set(), beat: null, heardAt: performance.now(), wait: 500, usedAt: 0 })
+const office = (globalThis.__pollrise ??= { pages: new Set(), beat: null, heardAt: performance.now(), wait: 500, usedAt: 0, clickedAt: -Infinity })
 
 function connect() {
   const address = new URL("live", document.baseURI)
@@ -47,6 +48,13 @@ function used() {
   if (now - office.usedAt < USED_EVERY || office.socket?.readyState !== WebSocket.OPEN) return
   office.usedAt = now
   office.socket.send("used")
+}
+
+// What a person has just chosen stands in the address only after the page was drawn with it. A newer board asked for
+// before that would be drawn with the address of before, and undo the choice.
+function choosing() {
+  const state = document.querySelector("[data-test-script-state]")?.dataset.testScriptState
+  return state === "running" || state === "rerunRequested" || performance.now() - office.clickedAt < CLICK_FIRST
 }
 
 function wall(seconds, zone) {
@@ -102,7 +110,7 @@ export default function (component) {
     at("time").textContent = wall(beat ? beat.now : data.now, data.zone)
     const last = beat ? beat.last : data.last
     at("last").textContent = last === null ? "no report yet" : `last report ${ago((beat ? beat.now : data.now) - last)}`
-    if (beat && beat.revision > asked && !document.hidden) {
+    if (beat && beat.revision > asked && !document.hidden && !choosing()) {
       asked = beat.revision
       setStateValue("revision", asked)
     }
@@ -116,6 +124,7 @@ export default function (component) {
     connect()
     office.timer = setInterval(() => office.pages.forEach(each => each()), 500)
     for (const sign of ["pointerdown", "keydown", "wheel"]) document.addEventListener(sign, used, { passive: true })
+    document.addEventListener("click", () => (office.clickedAt = performance.now()), { capture: true, passive: true })
     document.addEventListener("visibilitychange", () => office.pages.forEach(each => each()))
   }
   look()

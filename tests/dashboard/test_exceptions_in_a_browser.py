@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, WebSocket, expect
 
 from tests.browser import chromium
 from tests.dashboard.a_running_board import RunningBoard, a_running_board
@@ -13,6 +13,18 @@ from tests.dashboard.test_board_in_a_browser import opened
 __all__ = ["chromium"]
 PLACES = ("P00004", "P00019", "P00036")
 CASE = "P00004.scanner-jam"
+
+CHOOSE_AS_A_BEAT_COMES = """
+async row => {
+  const office = globalThis.__pollrise
+  row.click()
+  for (const wait of [20, 20, 40, 80, 160]) {
+    await new Promise(done => setTimeout(done, wait))
+    office.beat = { ...office.beat, revision: office.beat.revision + 1 }
+    office.pages.forEach(look => look())
+  }
+}
+"""
 
 
 @pytest.fixture(scope="module")
@@ -79,6 +91,24 @@ def test_the_desk_s_own_choice_outlives_newer_suggestions(tab: Page, running: Ru
     expect(page.locator(".pr-history")).to_contain_text("the board suggested")
     (assigned,) = [entry for entry in running.actions(case) if entry["action"] == "assign"]
     assert assigned["rover"] != assigned["suggested"]
+
+
+def test_no_newer_board_is_asked_for_until_what_was_just_chosen_is_drawn(tab: Page, running: RunningBoard) -> None:
+    asked: list[str | bytes] = []
+
+    def listen(socket: WebSocket) -> None:
+        if "stream" in socket.url:
+            socket.on("framesent", lambda frame: asked.append(frame))
+
+    tab.on("websocket", listen)
+    page = opened(tab, f"{running.address}/exceptions?case={CASE}")
+    row = page.locator(".pr-rows-cases button[aria-pressed=false]", has_text="scanner jam").first
+    name = row.locator(".pr-row-name").inner_text()
+    asked.clear()
+    row.evaluate(CHOOSE_AS_A_BEAT_COMES)
+    # the choice itself, and the page's own drawing of every half minute where that falls on this moment
+    assert 1 <= len(asked) <= 2
+    expect(page.locator(".st-key-case")).to_contain_text(name)
 
 
 def test_a_pattern_leads_to_its_cases_and_they_lead_back(page: Page, running: RunningBoard) -> None:
