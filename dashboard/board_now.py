@@ -17,6 +17,7 @@ from county.domain.picture import Picture, PlaceNow
 from county.domain.plan import Plan
 from county.domain.roster import Roster
 from county.domain.standing import Standing
+from county.domain.wall import Wall
 from dashboard.earlier import Earlier
 
 
@@ -52,6 +53,11 @@ class Board:
     def zone(self) -> ZoneInfo:
         """The county's zone, in which every time is written."""
         return ZoneInfo(self.plan.election.zone)
+
+    @cached_property
+    def wall(self) -> Wall:
+        """Times as they are written in that zone; those of another day than election day say so."""
+        return Wall(self.zone, self.plan.election.date)
 
     @cached_property
     def cases(self) -> tuple[Case, ...]:

@@ -60,18 +60,18 @@ def _milestones(board: Board, case: Case) -> Markup:
     if case.is_pattern:
         # nobody goes to a pattern: its cases have rovers of their own
         reached = [reached[0], reached[-1]]
-    first = _milestone("raised", words.clock(case.raised_at, board.zone), _by_report(case), reached=True)
+    first = _milestone("raised", board.wall.minute(case.raised_at), _by_report(case), reached=True)
     return tag("ol", first, *(_step(board, case, *each) for each in reached), cls="pr-milestones")
 
 
 def _step(board: Board, case: Case, name: str, at: datetime | None, minutes: int | None, who: str) -> Markup:
     if at is not None:
-        return _milestone(name, words.clock(at, board.zone), who, reached=True)
+        return _milestone(name, board.wall.minute(at), who, reached=True)
     expected = _expected(board, case) if name == "on site" else ""
     if minutes is None or not case.state.open:
         return _milestone(name, "", expected, reached=False)
     due = case.raised_at + timedelta(minutes=minutes)
-    return _milestone(name, f"due {words.clock(due, board.zone)}", expected, reached=False, late=due < board.as_of)
+    return _milestone(name, f"due {board.wall.minute(due)}", expected, reached=False, late=due < board.as_of)
 
 
 def _milestone(name: str, at: str, who: str, *, reached: bool, late: bool = False) -> Markup:
@@ -89,12 +89,12 @@ def _expected(board: Board, case: Case) -> str:
     if not case.state.open or not case.rover or not (case.expected_at or reckoned):
         return ""
     word = "expected" if case.expected_at else "about"
-    return f"{word} {words.clock(case.expected_at or reckoned or board.as_of, board.zone)}"
+    return f"{word} {board.wall.minute(case.expected_at or reckoned or board.as_of)}"
 
 
 def _rover(board: Board, case: Case) -> str:
     """The rover that has the case, and when it said that it goes."""
-    accepted = f"accepted {words.clock(case.accepted_at, board.zone)}" if case.accepted_at else ""
+    accepted = f"accepted {board.wall.minute(case.accepted_at)}" if case.accepted_at else ""
     return words.commas([rover_name(board, case.rover) if case.rover else "", accepted])
 
 
@@ -132,13 +132,13 @@ def _beside(board: Board, step: CaseStep) -> list[str]:
     """What stands beside a rover's name: whom the board suggested, when it is expected, that the case is another's."""
     return [
         f"the board suggested {rover_name(board, step.suggested)}" if step.overrides else "",
-        f"expected on site {words.clock(step.expected_at, board.zone)}" if step.expected_at else "",
+        f"expected on site {board.wall.minute(step.expected_at)}" if step.expected_at else "",
         "which did not have this case" if step.of_another else "",
     ]
 
 
 def _did(board: Board, step: CaseStep) -> Markup:
-    happened, learned = (words.clock(moment, board.zone) for moment in (step.at, step.learned_at))
+    happened, learned = (board.wall.minute(moment) for moment in (step.at, step.learned_at))
     times = happened if happened == learned else f"{happened}, learned {learned}"
     rover = rover_name(board, step.rover) if step.rover else ""
     what = words.commas([words.did(step.action, rover), *_beside(board, step), step.effect, step.note])

@@ -1,6 +1,6 @@
 """One entry of the ledger in words: what it says, when it happened and was learned, by whose clock, and from whom."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 
 from county.domain.entries import FIELDS, REPORT_KINDS, Entry, Kind, Stamp
@@ -32,6 +32,7 @@ _NAMES = {
     "roles": "by",
     "auxiliary": "in auxiliary",
 }
+OTHER_DAYS = "+1 d: a day after election day."
 _FACTS = {"owed": "on its way", "failed": "did not arrive", "arrived": "arrived", "nobody": "nobody on shift"}
 _BY_WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
     {
@@ -43,9 +44,15 @@ _BY_WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
 )
 
 
+def other_days(told: Iterable[Entry], board: Board) -> str:
+    """What a time such as 02:57 +1 d means, where the entries of a table have one; else empty."""
+    moments = (moment for entry in told for moment in (entry.happened_at, entry.received_at))
+    return OTHER_DAYS if any(board.wall.days_apart(moment) for moment in moments) else ""
+
+
 def happened(entry: Entry, board: Board) -> str:
     """When it happened, to the second."""
-    return words.clock(entry.happened_at, board.zone, seconds=True)
+    return board.wall.second(entry.happened_at)
 
 
 def by_whose_clock(entry: Entry) -> str:
@@ -75,7 +82,7 @@ def details(entry: Entry) -> list[str]:
 
 def report_line(entry: Entry, board: Board) -> str:
     """One report in a line: when it happened and was learned, from whom, and whatever it said."""
-    told, learned = (words.clock(moment, board.zone) for moment in (entry.happened_at, entry.received_at))
+    told, learned = (board.wall.minute(moment) for moment in (entry.happened_at, entry.received_at))
     times = told if told == learned else f"{told}, learned {learned}"
     return words.commas([f"{times} from {sender(entry)}", *details(entry), entry.text("note")])
 
@@ -117,7 +124,7 @@ def _message_seen(entry: Entry, board: Board) -> str:
     now = board.place_by_id.get(entry.place)
     told = now.day.messages if now else ()
     message = next((each for each in told if each.message == entry.text("message")), None)
-    sent = f"sent {words.clock(message.sent_at, board.zone)}" if message else "that is not known here"
+    sent = f"sent {board.wall.minute(message.sent_at)}" if message else "that is not known here"
     return words.commas([f"Acknowledged the message {sent}", entry.text("role")])
 
 

@@ -20,19 +20,19 @@ NEWEST = 30
 
 def contact(board: Board, now: PlaceNow) -> Markup:
     """Where the place is, how to reach it, its hours and the precincts that vote there."""
-    place, zone = now.place, board.zone
+    place = now.place
     precincts = board.roster.precincts_at.get(place.place, ())
     votes = "every precinct of the county" if place.serves == "all" else words.listed(p.name for p in precincts)
     heard = now.day.last_heard_at
     lines = (
         ("telephone", place.phone or "none on the roster"),
         ("address", words.commas([place.address, place.city]) or "none on the roster"),
-        ("hours", f"{words.clock(now.expected.opens_at, zone)} to {words.clock(now.expected.closes_at, zone)}"),
+        ("hours", f"{board.wall.minute(now.expected.opens_at)} to {board.wall.minute(now.expected.closes_at)}"),
         ("zone", place.zone or "none"),
         ("serves", votes or "no precinct on the roster"),
         (
             "last heard",
-            f"{words.clock(heard, zone, seconds=True)}, {words.span(board.as_of - heard)} ago" if heard else "never",
+            f"{board.wall.second(heard)}, {words.span(board.as_of - heard)} ago" if heard else "never",
         ),
         ("wait", said.wait_here(board, place_line(board, now))),
         ("ballots", said.ballots_here(board, place_paper(board, now))),
@@ -118,12 +118,12 @@ def _entry(entry: Entry, righted: PutRight | None, board: Board) -> Markup:
     clock = entry_words.by_whose_clock(entry)
     what = text(entry_words.what(entry, board)) + (quiet(f" ({clock})") if clock else "")
     if righted:
-        by = words.listed(f"{each.by} {words.clock(each.received_at, board.zone)}" for each in righted.corrections)
+        by = words.listed(f"{each.by} {board.wall.minute(each.received_at)}" for each in righted.corrections)
         stands = entry_words.what(righted.stands, board) if righted.stands else "withdrawn"
         what = tag("s", what) + tag("p", text(f"Now: {stands}. "), quiet(f"Put right by {by}."))
     cells = (
         text(entry_words.happened(entry, board)),
-        text(words.clock(entry.received_at, board.zone, seconds=True)),
+        text(board.wall.second(entry.received_at)),
         what,
         text(entry_words.sender(entry)),
     )

@@ -24,6 +24,7 @@ function marks(box, data) {
     ...data.marks.map(([at, says]) => {
       const mark = document.createElement("span")
       mark.style.left = `${along(at) * 100}%`
+      mark.dataset.near = along(at) < 0.12 ? "begin" : along(at) > 0.88 ? "end" : ""
       mark.textContent = says
       return mark
     }),

@@ -5,6 +5,7 @@ import streamlit as st
 from dashboard import (
     case_rows,
     county_sentence,
+    entry_words,
     feed,
     foreseen,
     going,
@@ -37,12 +38,14 @@ def place(board: Board) -> None:
             if says:
                 st.html(tag("p", text(says), cls="pr-foreseen"))
         layout.section("Its day", foreseen.day_legend(board, now))
+        layout.sideways()
         with st.container(key="day"):
             st.vega_lite_chart(
                 once(place_day_chart.place_day, board, chosen), key="day-chart", alt=f"The day of {now.place.name}."
             )
         layout.section("Everything reported", sentences.newest(len(now.day.told), NEWEST))
         st.html(place_panel.entries(board, now))
+        layout.note(entry_words.other_days(now.day.told, board))
     with right:
         cases(board, chosen)
         layout.section("Where and when")

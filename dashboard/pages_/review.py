@@ -9,7 +9,7 @@ from county.domain.logs_beside import DeviceBeside
 from county.domain.milestones import Milestone
 from county.domain.picture import Picture
 from county.domain.record.late_openings import LateOpening, late_openings
-from dashboard import feed, going, layout, place_day_chart, shown, then, words
+from dashboard import entry_words, feed, going, layout, place_day_chart, shown, then, words
 from dashboard.board_now import Board
 from dashboard.feed import once
 from dashboard.markup import Markup, tag, text
@@ -58,7 +58,7 @@ def the_day(board: Board) -> None:
         shown.places_roll(once(moments.roll, record).data(), key="roll-anew")
     left, *maps = st.columns([1.1, 1, 1], gap="medium")
     with left:
-        layout.section("How many places stood how", f"at {words.clock(moment.at, board.zone)}")
+        layout.section("How many places stood how", f"at {board.wall.minute(moment.at)}")
         st.html(moments.counts(moment))
     for side, column, says in zip(("known", "happened"), maps, _SIDES, strict=True):
         with column:
@@ -103,6 +103,7 @@ def one_place(board: Board) -> None:
     late = next((each for each in once(late_openings_of, record, picture) if each.place.place == chosen), None)
     st.html(answers.five(record, now, picture.places[chosen], late))
     layout.section("Its day", "a dot is done, a ring is when it was due, a bar is how long it lasted")
+    layout.sideways()
     with st.container(key="day"):
         chart = once(place_day_chart.place_day, record, chosen)
         st.vega_lite_chart(chart, key="day-chart", alt=f"The day of {now.place.name}.")
@@ -111,6 +112,7 @@ def one_place(board: Board) -> None:
         st.html(record_table.cases(record, now.cases))
     layout.section("Its record", words.counted(len(now.day.told), "entry", "entries") + ", in the order they happened")
     st.html(record_table.record(record, now))
+    layout.note(entry_words.other_days(now.day.told, record))
     every = once(logs_of, record, picture, feed.current().logs.read_new())
     here = [each for each in every if each.place == chosen]
     if here:
@@ -152,7 +154,7 @@ def response(board: Board) -> None:
         st.vega_lite_chart(chart, key="response-chart", alt="Share of cases not yet reached against minutes.")
     st.html(drawn)
     layout.note(
-        f"Cases still open count as waiting up to {words.clock(record.as_of, board.zone)}, the end of this record. "
+        f"Cases still open count as waiting up to {board.wall.minute(record.as_of)}, the end of this record. "
         "No government publishes targets for these times; those shown are the county's own."
     )
 

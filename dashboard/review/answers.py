@@ -25,14 +25,14 @@ _CLOCKS = {
 
 def sentence(board: Board, now: PlaceNow) -> str:
     """Mill Creek School opened at 06:34, 34 minutes late. The office knew it at 06:52."""
-    name, zone, how = now.place.name, board.zone, opening(now.day)
+    name, how = now.place.name, opening(now.day)
     late = f", {minutes_in_words(now.minutes_late)} late" if now.minutes_late else ""
     if how is None:
-        due = words.clock(now.expected.opens_at, zone)
+        due = board.wall.minute(now.expected.opens_at)
         return f"{name} is not reported open{late}. It was to open at {due}."
     when = "in time" if not late else late.removeprefix(", ")
-    opened = f"{name} opened at {words.clock(how.opened_at, zone)}, {when}."
-    return f"{opened} The office knew it at {words.clock(how.learned_at, zone)}."
+    opened = f"{name} opened at {board.wall.minute(how.opened_at)}, {when}."
+    return f"{opened} The office knew it at {board.wall.minute(how.learned_at)}."
 
 
 def five(board: Board, now: PlaceNow, state: PlaceState, late: LateOpening | None) -> Markup:
@@ -57,7 +57,7 @@ def about(now: PlaceNow, late: LateOpening | None) -> tuple[Case, ...]:
 
 
 def _when(board: Board, now: PlaceNow, how: Opening | None) -> Markup:
-    due = words.clock(now.expected.opens_at, board.zone)
+    due = board.wall.minute(now.expected.opens_at)
     if how is None:
         return text(f"No report says that it opened. Its own opening time was {due}.")
     apart = how.opened_at - now.expected.opens_at
@@ -69,10 +69,10 @@ def _when(board: Board, now: PlaceNow, how: Opening | None) -> Markup:
         if -apart >= timedelta(minutes=1)
         else "at"
     )
-    said = [text(f"{words.clock(how.opened_at, board.zone, seconds=True)}, {when} its own opening time {due}.")]
+    said = [text(f"{board.wall.second(how.opened_at)}, {when} its own opening time {due}.")]
     if how.corrections:
-        first = words.clock(how.told.happened_at, board.zone)
-        by = words.listed(f"{each.by} at {words.clock(each.received_at, board.zone)}" for each in how.corrections)
+        first = board.wall.minute(how.told.happened_at)
+        by = words.listed(f"{each.by} at {board.wall.minute(each.received_at)}" for each in how.corrections)
         said.append(tag("p", tag("s", text(f"first told as {first}")), text(f", put right by {by}")))
     return "".join(said)
 

@@ -113,7 +113,7 @@ def _lines(board: Board, lines: Sequence[LogLine]) -> Markup:
     """The log's own lines, folded away."""
     rows = [
         [
-            text(words.clock(line.at, board.zone, seconds=True)),
+            text(board.wall.second(line.at)),
             *cells(line.id, line.tells or "not in the plan's map", line.details),
             text("" if line.has_zone else "no offset in the log"),
         ]
@@ -129,7 +129,7 @@ def _what(claim: LogClaim) -> str:
 
 
 def _clock(board: Board, at: datetime | None, none: str) -> str:
-    return words.clock(at, board.zone, seconds=True) if at else none
+    return board.wall.second(at) if at else none
 
 
 def verdict(claim: LogClaim) -> str:

@@ -82,13 +82,13 @@ def _how(each: Beside, board: Board) -> str:
 
 
 def _standing(standing: Standing, opened_at: object, board: Board) -> str:
-    since = f" since {words.clock(opened_at, board.zone)}" if standing in _OPENED and opened_at else ""  # type: ignore[arg-type]
+    since = f" since {board.wall.minute(opened_at)}" if standing in _OPENED and opened_at else ""  # type: ignore[arg-type]
     return f"{words.STANDING[standing]}{since}"
 
 
 def _learned(entry: Entry, board: Board) -> str:
     what = _what(entry, board)
-    happened, learned = (words.clock(each, board.zone) for each in (entry.happened_at, entry.received_at))
+    happened, learned = (board.wall.minute(each) for each in (entry.happened_at, entry.received_at))
     return f"{happened}: {what}; learned {learned} from {entry_words.sender(entry)}."
 
 
@@ -98,7 +98,7 @@ def _put_right(each: Beside, moment: Moment, board: Board) -> str:
         later = [entry for entry in righted.corrections if entry.received_at > moment.at]
         if later and righted.told.received_at <= moment.at:
             what = _what(righted.told, board)
-            at = words.clock(later[0].received_at, board.zone)
+            at = board.wall.minute(later[0].received_at)
             return f"Put right at {at} by {later[0].by}: {what}."
     return ""
 
@@ -109,7 +109,7 @@ def _acted(place: str, moment: Moment, board: Board) -> str:
     if not acted:
         return "Nobody had acted yet."
     last = max(acted, key=lambda entry: entry.received_at)
-    at = words.clock(last.happened_at, board.zone)
+    at = board.wall.minute(last.happened_at)
     return f"Last done: {_what(last, board)}, {at} by {last.by}."
 
 

@@ -45,11 +45,11 @@ def unforeseen(board: Board, found: ForecastRecord) -> Markup:
 def _told(board: Board, each: Forecast) -> list[Markup]:
     return cells(
         words.commas([each.place.name, each.place.place]),
-        words.clock(each.case.learned_at, board.zone),
+        board.wall.minute(each.case.learned_at),
         "the place" if each.case.raised_by == each.case.place else each.case.raised_by,
         each.case.says,
-        words.clock(each.opens_at, board.zone),
-        words.clock(each.opened_at, board.zone) if each.opened_at else "not reported",
+        board.wall.minute(each.opens_at),
+        board.wall.minute(each.opened_at) if each.opened_at else "not reported",
         each.minutes_late,
         _CAME_TRUE[each.came_true],
     )
@@ -58,7 +58,7 @@ def _told(board: Board, each: Forecast) -> list[Markup]:
 def _unforeseen(board: Board, each: LateOpening) -> list[Markup]:
     return cells(
         words.commas([each.place.name, each.place.place]),
-        words.clock(each.opens_at, board.zone),
-        words.clock(each.opened_at, board.zone) if each.opened_at else "not reported",
+        board.wall.minute(each.opens_at),
+        board.wall.minute(each.opened_at) if each.opened_at else "not reported",
         each.minutes,
     )

@@ -40,10 +40,10 @@ def _late(board: Board, each: LateOpening) -> list[Markup]:
     return [
         *cells(
             words.commas([each.place.name, each.place.place]),
-            words.clock(each.opens_at, board.zone),
-            words.clock(each.opened_at, board.zone, seconds=True) if each.opened_at else "not reported",
+            board.wall.minute(each.opens_at),
+            board.wall.second(each.opened_at) if each.opened_at else "not reported",
             each.minutes,
         ),
-        text(words.clock(how.learned_at, board.zone) if how else "") + behind,
+        text(board.wall.minute(how.learned_at) if how else "") + behind,
         *cells((first_to_act(each.late) if each.late else "") or "nobody", said),
     ]

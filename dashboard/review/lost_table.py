@@ -32,7 +32,7 @@ def lost(board: Board, picture: Picture) -> tuple[str, Markup]:
 
 def _lost(board: Board, each: TimeLost) -> list[Markup]:
     stops = words.listed(
-        f"{words.clock(stop.begins, board.zone)} to {words.clock(stop.ends, board.zone)} "
+        f"{board.wall.minute(stop.begins)} to {board.wall.minute(stop.ends)} "
         f"{words.unbegun(board.plan.kind(stop.why.exception).says)}"
         for stop in each.stops
         if stop.why
@@ -42,16 +42,16 @@ def _lost(board: Board, each: TimeLost) -> list[Markup]:
         "not reported open" if each.opened_at is None else f"{each.late_minutes} min" if each.late_minutes else "",
         stops,
         each.minutes if each.opened_at else "not known",
-        words.clock(each.closes_at, board.zone),
-        words.clock(each.closes_if_given_back, board.zone) if each.reaches_threshold and each.opened_at else "",
+        board.wall.minute(each.closes_at),
+        board.wall.minute(each.closes_if_given_back) if each.reaches_threshold and each.opened_at else "",
         words.listed(_impaired(board, one) for one in each.impaired),
     )
 
 
 def _impaired(board: Board, each: Interruption) -> str:
-    ends = words.clock(each.ends, board.zone) if each.ends else "no end told"
+    ends = board.wall.minute(each.ends) if each.ends else "no end told"
     kind = words.unbegun(board.plan.kind(each.exception).says)
     device = f" at {each.device}" if each.device else ""
     # a stop of the whole place that is not counted is one that a person withdrew
     withdrawn = " (withdrawn)" if each.effect in (Effect.STOPPED, Effect.DANGER) and not each.device else ""
-    return f"{words.clock(each.begins, board.zone)} to {ends} {words.EFFECT[each.effect]}{device}, {kind}{withdrawn}"
+    return f"{board.wall.minute(each.begins)} to {ends} {words.EFFECT[each.effect]}{device}, {kind}{withdrawn}"

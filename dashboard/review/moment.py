@@ -63,7 +63,7 @@ def _worst_first(each: Beside) -> tuple[bool, int, int, str]:
 
 def sentence(moment: Moment, board: Board) -> str:
     """At 06:40 the office knew 38 of 48 places to be open; 43 were. The two differ at 6 places."""
-    at, total = words.clock(moment.at, board.zone), len(moment.places)
+    at, total = board.wall.minute(moment.at), len(moment.places)
     knew, were = (sum(side[each] for each in _VOTING) for side in (moment.known, moment.happened))
     apart = len(moment.apart)
     places = f"{total:,} places" if total != 1 else "1 place"

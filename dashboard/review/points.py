@@ -52,7 +52,7 @@ def _learned(point: Point, case: Case) -> str:
 def _told(board: Board, state: PlaceState, case: Case) -> Markup:
     """Who was told of a case, each with the time and whether it arrived, in one line."""
     points = [point for point in who_knew(state, case) if point.what in _TOLD]
-    said = [f"{point.who} {words.clock(point.at, board.zone)}, {_TOLD[point.what]}" for point in points]
+    said = [f"{point.who} {board.wall.minute(point.at)}, {_TOLD[point.what]}" for point in points]
     return tag("li", text(f"Told of {_about(board, case)}: {'; '.join(said)}.")) if said else ""
 
 
@@ -68,12 +68,12 @@ def done(board: Board, state: PlaceState, cases: Sequence[Case]) -> Markup:
 
 
 def _deed(board: Board, point: Point) -> str:
-    at, note = words.clock(point.at, board.zone), point.says.rstrip(".")
+    at, note = board.wall.minute(point.at), point.says.rstrip(".")
     if point.what is Knew.ENDED_BY_FACTS:
         ended = "cleared" if point.action == Action.CLEAR else "withdrawn"
         return f"{at} {ended} by itself, {note}"
     late = point.learned_at if point.learned_at and point.learned_at - point.at >= WORTH_SAYING else None
-    learned = f"learned {words.clock(late, board.zone)}" if late else ""
+    learned = f"learned {board.wall.minute(late)}" if late else ""
     rover = rover_name(board, point.rover) if point.rover else ""
     return words.commas([f"{at} {words.did(point.action, rover)} by {point.who}", note, learned])
 
@@ -83,7 +83,7 @@ def _about(board: Board, case: Case) -> str:
 
 
 def _seconds(board: Board, at: datetime) -> str:
-    return words.clock(at, board.zone, seconds=True)
+    return board.wall.second(at)
 
 
 def _in_order(lines: Iterable[tuple[datetime, Markup]]) -> list[Markup]:

@@ -32,7 +32,7 @@ def record(board: Board, now: PlaceNow) -> Markup:
 
 def _row(board: Board, line: Line) -> Markup:
     entry = line.entry
-    learned = words.clock(entry.received_at, board.zone, seconds=True)
+    learned = board.wall.second(entry.received_at)
     late = f" {words.span(line.behind)} later" if words.whole_minutes(line.behind) else ""
     made = (
         text(f"{entry.seq:,}" if entry.seq else ""),
@@ -51,7 +51,7 @@ def _what(board: Board, line: Line) -> Markup:
         said += tag("p", quiet(f"It speaks of entry {line.corrects.seq:,}: {entry_words.what(line.corrects, board)}"))
     if not line.corrections:
         return said
-    by = words.listed(f"{each.by} at {words.clock(each.received_at, board.zone)}" for each in line.corrections)
+    by = words.listed(f"{each.by} at {board.wall.minute(each.received_at)}" for each in line.corrections)
     if not line.struck:
         return said + tag("p", quiet(f"Spoken of again by {by}; it stands as it was told."))
     stands = "withdrawn"
@@ -66,7 +66,7 @@ def cases(board: Board, every: Sequence[Case]) -> Markup:
     rows = [
         [
             mark(case.effect.value) + text(words.begun(trouble(case, board.plan))),
-            *cells(*(words.clock(at, board.zone, seconds=True) for at in (case.raised_at, case.learned_at))),
+            *cells(*(board.wall.second(at) for at in (case.raised_at, case.learned_at))),
             *(_reached(board, case, milestone) for milestone in _MILESTONES),
             text(words.STATE[case.state]),
         ]
@@ -80,4 +80,4 @@ def _reached(board: Board, case: Case, milestone: Milestone) -> Markup:
     beside = quiet(f" (target {target})") if target is not None else ""
     if at is None:
         return text("–") + beside
-    return text(f"{words.clock(at, board.zone)}, {words.span(at - case.raised_at)}") + beside
+    return text(f"{board.wall.minute(at)}, {words.span(at - case.raised_at)}") + beside

@@ -30,8 +30,8 @@ def rovers(board: Board, picture: Picture) -> tuple[str, Markup]:
             words.commas([each.name, each.rover]),
             *(len(each.stints), each.reached, each.cleared, each.turned_down, each.given_over),
             *(_minutes(each.under_way_minutes), _minutes(each.on_site_minutes)),
-            words.clock(each.first, board.zone) if each.first else "",
-            ("still out" if each.out else words.clock(each.last, board.zone)) if each.last else "",
+            board.wall.minute(each.first) if each.first else "",
+            ("still out" if each.out else board.wall.minute(each.last)) if each.last else "",
             each.no_way_time + each.no_site_time,
         )
         for each in every

@@ -23,11 +23,11 @@ def silent(board: Board, picture: Picture) -> tuple[str, Markup]:
     rows = [
         cells(
             words.commas([each.place.name, each.place.place]),
-            words.clock(each.since, board.zone, seconds=True),
-            words.clock(each.until, board.zone, seconds=True) if each.until else "not any more",
+            board.wall.second(each.since),
+            board.wall.second(each.until) if each.until else "not any more",
             words.span(each.length),
             words.span(each.allowed),
-            words.clock(each.noticed.learned_at, board.zone) if each.noticed else "no",
+            board.wall.minute(each.noticed.learned_at) if each.noticed else "no",
             first_to_act(each.noticed) if each.noticed else "",
         )
         for each in every

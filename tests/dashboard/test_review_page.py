@@ -10,6 +10,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 from streamlit.testing.v1.element_tree import Element
 
+from county import desk
 from county.domain.both_orders import View
 from county.domain.entries import Entry
 from county.domain.moments import write_moment
@@ -262,3 +263,11 @@ def test_as_known_is_by_the_roster_of_then_and_as_it_happened_by_todays(feed: Fe
     assert names == {View.KNOWN: "Grange Hall", View.HAPPENED: "New Name"}
     assert len(feed.replaying.everywhere(before_it)) == len(roster.places)
     assert feed.replaying.replay(before_it) is not feed.replaying.replay()
+
+
+def test_what_was_learned_on_another_day_says_so_and_what_it_means(feed: Feed) -> None:
+    desk.keep(feed.office, [a_note(after(30), note="Typed in from the sheet.", received_at=after(hours=22))])
+    at(feed, after(hours=23))
+    shown = said(a_page("review", part="place", place="P014"))
+    assert "04:00:00 +1 d" in shown
+    assert "a day after election day" in shown
