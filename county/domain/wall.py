@@ -7,10 +7,10 @@ from zoneinfo import ZoneInfo
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """Wall time in a zone; a moment of another day than `day` says how many days apart: `01:04 +1 d`."""
+    """Wall time in a zone; a moment of another day than `day`, if any, says how many days apart: `01:04 +1 d`."""
 
     zone: ZoneInfo
-    day: date
+    day: date | None = None
 
     def minute(self, moment: datetime | None) -> str:
         """To the minute; empty where there is none."""
@@ -22,7 +22,7 @@ class Wall:
 
     def days_apart(self, moment: datetime) -> int:
         """How many days after election day a moment is; negative before it."""
-        return (moment.astimezone(self.zone).date() - self.day).days
+        return (moment.astimezone(self.zone).date() - self.day).days if self.day else 0
 
     def _written(self, moment: datetime | None, form: str) -> str:
         if moment is None:

@@ -1,14 +1,13 @@
 """An entry in words, for people who read the record on paper."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from datetime import date, datetime
 from types import MappingProxyType
 from zoneinfo import ZoneInfo
 
 from county.domain.entries import FIELDS, REPORT_KINDS, Entry, Kind, Stamp
 from county.domain.moments import parse_moment
 from county.domain.plan import Plan
+from county.domain.wall import Wall
 
 WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
     {
@@ -53,44 +52,6 @@ _OF_A_FORECAST = frozenset({"expected", "found", "chance_late", "earliest_open_a
 _MOST_LISTED = 10
 
 
-def clock(moment: datetime | None, zone: ZoneInfo, *, seconds: bool = False, day: date | None = None) -> str:
-    """Wall time in a zone; empty where there is none. On another day than `day`, how many days apart: `01:04 +1 d`."""
-    if moment is None:
-        return ""
-    local = moment.astimezone(zone)
-    apart = (local.date() - day).days if day else 0
-    return f"{local:%H:%M:%S}{_apart(apart)}" if seconds else f"{local:%H:%M}{_apart(apart)}"
-
-
-@dataclass(frozen=True, slots=True)
-class Wall:
-    """Wall time in a zone; a moment of another day than election day says how many days it is apart."""
-
-    zone: ZoneInfo
-    day: date
-
-    def minute(self, moment: datetime | None) -> str:
-        """To the minute; empty where there is none."""
-        return clock(moment, self.zone, day=self.day)
-
-    def second(self, moment: datetime | None) -> str:
-        """To the second; empty where there is none."""
-        return clock(moment, self.zone, seconds=True, day=self.day)
-
-
-def as_told(told: str, wall: Wall) -> str:
-    """A time that a sender told, as wall time to the second; in the sender's own words where it is none."""
-    try:
-        return wall.second(parse_moment(told)) or told
-    except ValueError:
-        return told
-
-
-def _apart(days: int) -> str:
-    # neither space breaks, so that a time stays in one piece
-    return f"\u00a0{days:+}\u00a0d" if days else ""
-
-
 def whose_clock(entry: Entry) -> str:
     """By whose clock an entry happened: for what the office itself wrote down, its own."""
     return WHOSE_CLOCK[entry.stamp] if entry.kind in REPORT_KINDS else "the office's"
@@ -125,7 +86,7 @@ def _since(entry: Entry, zone: ZoneInfo) -> str:
 
 def _wall(told: str, zone: ZoneInfo) -> str:
     try:
-        return clock(parse_moment(told), zone) or told
+        return Wall(zone).minute(parse_moment(told)) or told
     except ValueError:
         return told
 

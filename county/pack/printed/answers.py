@@ -10,9 +10,10 @@ from county.domain.notices import Fact, Notice
 from county.domain.picture import PlaceNow
 from county.domain.record.late_openings import LATE
 from county.domain.record.opening import Opening, opening
+from county.domain.wall import Wall
 from county.pack.printed.deeds import done
 from county.pack.record import Record
-from county.pack.saying import WHOSE_CLOCK, Wall, from_whom
+from county.pack.saying import WHOSE_CLOCK, from_whom
 from county.pack.seen import seen_at
 
 GRAVE = (Effect.DANGER, Effect.STOPPED)

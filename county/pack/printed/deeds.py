@@ -3,8 +3,8 @@
 from county.domain.cases import Action, Case, CaseStep
 from county.domain.picture import PlaceNow
 from county.domain.record.late_openings import LATE
+from county.domain.wall import Wall
 from county.pack.record import Record
-from county.pack.saying import Wall
 from county.pack.seen import seen_at
 
 _MOST_OTHERS, _CLOCK = 3, "clock"

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from county.pack.saying import clock
+from county.domain.wall import Wall
 from county.pack.table import Cell, Shape, Table
 
 NOT_TOLD = "not told"
@@ -108,7 +108,8 @@ def shown(
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if isinstance(cell, datetime):
-        return clock(cell, zone, seconds=seconds, day=day)
+        wall = Wall(zone, day)
+        return wall.second(cell) if seconds else wall.minute(cell)
     if isinstance(cell, float):
         return f"{cell:,.{decimals}f}"
     return f"{cell:,}" if isinstance(cell, int) else cell

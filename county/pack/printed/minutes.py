@@ -8,8 +8,9 @@ from county.domain.entries import REPORT_KINDS, Kind, Stamp
 from county.domain.notices import Fact, Notice
 from county.domain.picture import PlaceState
 from county.domain.record.place_record import Line, lines
+from county.domain.wall import Wall
 from county.pack.record import Record
-from county.pack.saying import WHOSE_CLOCK, Wall, as_told, from_whom, what
+from county.pack.saying import WHOSE_CLOCK, as_told, from_whom, what
 from county.pack.subjects.entries import became
 
 Row = dict[str, object]

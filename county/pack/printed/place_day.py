@@ -10,12 +10,12 @@ from county.domain.cases import Case
 from county.domain.exception_kinds import SAME_TROUBLE
 from county.domain.picture import PlaceNow
 from county.domain.record.late_openings import LATE
+from county.domain.wall import Wall
 from county.pack.printed.answers import GRAVE, answers
 from county.pack.printed.deeds import seen_by
 from county.pack.printed.listing import rows_of
 from county.pack.printed.minutes import minute_by_minute
 from county.pack.record import Record
-from county.pack.saying import Wall
 from county.pack.seen import seen_at
 
 _MOST_BARS = 7

@@ -8,6 +8,7 @@ from county.domain.milestones import Milestone
 from county.domain.picture import PlaceNow
 from county.domain.record.late_openings import late_openings
 from county.domain.standing import Standing
+from county.domain.wall import Wall
 from county.pack.about import About
 from county.pack.printed.charts import response_chart, rise_chart
 from county.pack.printed.glance import GLANCE
@@ -19,7 +20,6 @@ from county.pack.printed.reading import cautions, reading
 from county.pack.printed.typeset import pdf
 from county.pack.printed.volumes import in_volume, volume_name
 from county.pack.record import Record
-from county.pack.saying import clock
 from county.pack.subjects.ballots import over_the_county
 from county.pack.table import Table
 
@@ -91,7 +91,7 @@ def _day(record: Record) -> dict[str, object]:
         [
             each.place.place,
             each.place.name,
-            clock(each.opened_at, record.zone_of(each.place.place)) or "–",
+            Wall(record.zone_of(each.place.place)).minute(each.opened_at) or "–",
             f"{each.minutes}",
         ]
         for each in opened[:10]
