@@ -52,6 +52,14 @@ _OF_A_FORECAST = frozenset({"expected", "found", "chance_late", "earliest_open_a
 _MOST_LISTED = 10
 
 
+def as_told(told: str, wall: Wall) -> str:
+    """A time that a sender told, as wall time to the second; in the sender's own words where it is none."""
+    try:
+        return wall.second(parse_moment(told)) or told
+    except ValueError:
+        return told
+
+
 def whose_clock(entry: Entry) -> str:
     """By whose clock an entry happened: for what the office itself wrote down, its own."""
     return WHOSE_CLOCK[entry.stamp] if entry.kind in REPORT_KINDS else "the office's"
