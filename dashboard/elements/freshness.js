@@ -7,11 +7,11 @@ const SILENT_AFTER = 4500 // ms without a beat: five missed at most, so that the
 const UNDRAWN_AFTER = 10000 // ms behind the newest board
 const UNREAD_AFTER = 6 // s since the server itself could read the ledger
 const USED_EVERY = 30000 // ms
-const CLICK_FIRST = 1000 // ms after a click in which no newer board is asked for
+const CHOICE_FIRST = 1000 // ms after a click, or Enter, in which no newer board is asked for
 const SIGNED_OUT = 4401 // how the server closes the socket of somebody who is signed out
 const REFUSED = 1006 // how the browser says that a socket was refused, or broke
 
-const office = (globalThis.__pollrise ??= { pages: new Set(), beat: null, heardAt: performance.now(), wait: 500, usedAt: 0, clickedAt: -Infinity })
+const office = (globalThis.__pollrise ??= { pages: new Set(), beat: null, heardAt: performance.now(), wait: 500, usedAt: 0, choseAt: -Infinity })
 
 function connect() {
   const address = new URL("live", document.baseURI)
@@ -54,7 +54,7 @@ function used() {
 // before that would be drawn with the address of before, and undo the choice.
 function choosing() {
   const state = document.querySelector("[data-test-script-state]")?.dataset.testScriptState
-  return state === "running" || state === "rerunRequested" || performance.now() - office.clickedAt < CLICK_FIRST
+  return state === "running" || state === "rerunRequested" || performance.now() - office.choseAt < CHOICE_FIRST
 }
 
 function wall(seconds, zone) {
@@ -124,7 +124,9 @@ export default function (component) {
     connect()
     office.timer = setInterval(() => office.pages.forEach(each => each()), 500)
     for (const sign of ["pointerdown", "keydown", "wheel"]) document.addEventListener(sign, used, { passive: true })
-    document.addEventListener("click", () => (office.clickedAt = performance.now()), { capture: true, passive: true })
+    const chose = () => (office.choseAt = performance.now())
+    document.addEventListener("click", chose, { capture: true, passive: true })
+    document.addEventListener("keydown", event => event.key === "Enter" && chose(), { capture: true, passive: true })
     document.addEventListener("visibilitychange", () => office.pages.forEach(each => each()))
   }
   look()
