@@ -5,7 +5,6 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linear_sum_assignment
 
 from county.domain.dispatch_problem import Problem, carries_enough
 
@@ -49,6 +48,9 @@ def by_waves(problem: Problem) -> list[list[int]]:
 
 def _wave(problem: Problem, routes: list[list[int]], free_at: list[float], waiting: Sequence[int]) -> set[int]:
     """Give every rover at most one more stop; the cases that were served."""
+    # half a second to import, which a board that has just been started need not wait for
+    from scipy.optimize import linear_sum_assignment
+
     arrives = np.array(
         [
             [_arrival(problem, rover, route, free_at[rover], case) for case in waiting]
