@@ -27,7 +27,7 @@ _KNOWN_PAPERS = (Paper.OUT, Paper.SHORT, Paper.BEFORE_CLOSING, Paper.LASTS)
 
 
 def line_list(board: Board) -> Markup:
-    """The longest waits, each with its band against the county's limit."""
+    """The longest waits, each with its band against the county's limit; empty where nobody waits a minute."""
     shown, _ = once(_shown, board)
     if not shown:
         return ""
@@ -62,12 +62,12 @@ def _line(board: Board, each: PlaceLine, scale: Scale, limit: int) -> Markup:
 
 def lines_not_shown(board: Board) -> str:
     """How many places with a known wait are not drawn one by one, and that none of them waits longer."""
-    _, rest = once(_shown, board)
+    drawn, rest = once(_shown, board)
     if not rest or rest[0].wait is None:
         return ""
     longest = rest[0].wait.minutes
     most = f"at most {longest:,.0f} min" if longest >= 1 else "no line, or less than a minute"
-    return f"{words.counted(len(rest), 'more place')}: {most}."
+    return f"{words.counted(len(rest), 'more place' if drawn else 'place')}: {most}."
 
 
 def paper_list(board: Board) -> Markup:

@@ -53,10 +53,11 @@ def waits(board: Board) -> None:
     known = number[Line.LONG] + number[Line.WITHIN]
     limit = board.plan.limits.wait_minutes
     layout.section("Waits", f"the county acts at {limit} min" if known else "none is known yet")
-    if known:
-        st.html(once(listed.line_list, board))
+    drawn = once(listed.line_list, board)
+    if drawn:
+        st.html(drawn)
     layout.note(once(listed.lines_not_shown, board))
-    layout.note(HOW if known else "")
+    layout.note(HOW if drawn else "")
 
 
 def not_known(board: Board) -> None:

@@ -173,3 +173,13 @@ def test_a_wait_at_one_place_that_is_old_is_not_known() -> None:
     board = a_board(*DAY, now=after(hours=9))
     says = said.wait_here(board, place_line(board, board.place_by_id["P014"]))
     assert says == "not known: last count 3 h 6 min ago; then about 50 min (42 to 60)"
+
+
+def test_a_county_where_nobody_waits_a_minute_is_drawn_and_says_so(tmp_path: Path) -> None:
+    empty = [
+        counted(place, hours, check_ins, 0)
+        for place in ("P014", "P015", "P016")
+        for hours, check_ins in ((4.9, 500), (5.9, 560))
+    ]
+    with a_feed(tmp_path, [*OPENINGS, *empty], now=NOON):
+        assert "3 places: no line, or less than a minute." in shown(a_page("lines"))
