@@ -90,7 +90,7 @@ def test_the_list_says_wait_line_pace_what_it_is_taken_from_and_how_old_it_is() 
 
 def test_of_many_places_the_longest_waits_are_drawn_and_the_rest_are_counted() -> None:
     board = a_board(*OPENINGS, counted("P014", 5.9, 300, 0), counted("P015", 5.9, 300, 0), now=NOON)
-    assert listed.lines_not_shown(board) == "2 more places: no line, or less than a minute."
+    assert listed.lines_not_shown(board) == "2 places: no line, or less than a minute."
 
 
 def test_ballots_are_told_with_the_hour_they_are_gone_what_is_left_and_the_pace() -> None:
