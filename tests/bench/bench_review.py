@@ -42,32 +42,40 @@ BATCH = 5_000
 def main() -> int:
     """Print each figure with its target beside it; 1 where a target is missed."""
     logging.getLogger("streamlit").setLevel(logging.ERROR)
-    few, many = measured(FEW), measured(MANY)
+    # the larger first: what the page imports at its very first opening is counted with it
+    many, few = measured(MANY), measured(FEW)
     for name, small, large, target in zip(
-        ("page", "new moment", "known moment"), few, many, (PAGE_S, MOVE_S, MOVE_S), strict=True
+        ("page at once", "new moment", "page", "moment"), few, many, (PAGE_S, MOVE_S, PAGE_S, MOVE_S), strict=True
     ):
         print(
             f"{name:<13} {large:.2f} s at {PLACES * MANY:,} entries, {small:.2f} s at {PLACES * FEW:,}: "
             f"{large / small:.1f} times   (target: under {target} s)"
         )
-    return 0 if many[0] < PAGE_S * NOISE and many[2] < MOVE_S * NOISE and many[1] < MOVE_S * NOISE else 1
+    return int(max(many[0], many[2]) > PAGE_S * NOISE or max(many[1], many[3]) > MOVE_S * NOISE)
 
 
-def measured(each: int) -> tuple[float, float, float]:
-    """Seconds to open the page, to move to moments that are new (the median), and to folded ones (the worst)."""
+def measured(each: int) -> tuple[float, float, float, float]:
+    """Seconds to open the page and to move (the median) with nothing folded, then with all folded (the worst move)."""
     with a_county(each) as feed:
         app = AppTest.from_file(str(DASHBOARD / "board.py"), default_timeout=60).run()
         begins, ends = day_of(feed.picture)
         chance = random.Random(each)
         moments = [begins + chance.random() * (ends - begins) for _ in range(MOVES)]
         moments = [moment.replace(second=0, microsecond=0) for moment in moments]
-        page = timed(lambda: app.switch_page(str(DASHBOARD / "pages_" / "review.py")).run())
-        assert not app.exception
+        at_once = opened(app)
         new = [moved(app, moment) for moment in moments]
         print(f"folded ahead in {timed(feed.replaying.look):.2f} s of processor")
+        page = opened(AppTest.from_file(str(DASHBOARD / "board.py"), default_timeout=60).run())
         again = [moved(app, moment) for moment in moments]
-        print(f"{PLACES * each:,} entries: page {page:.2f} s; {spread('new moments', new)}; {spread('folded', again)}")
-    return page, median(new), max(again)
+        print(f"{PLACES * each:,} entries: {spread('new moments', new)}; {spread('folded', again)}")
+    return at_once, median(new), page, max(again)
+
+
+def opened(app: AppTest) -> float:
+    """Seconds to turn from the first page to the review."""
+    seconds = timed(lambda: app.switch_page(str(DASHBOARD / "pages_" / "review.py")).run())
+    assert not app.exception
+    return seconds
 
 
 def spread(name: str, seconds: list[float]) -> str:
