@@ -1,6 +1,7 @@
 """What is owed reaches people: through failing, hanging and returning receivers; what became of it is a fact."""
 
 import threading
+import time
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
@@ -173,13 +174,16 @@ def test_a_burst_that_trickles_in_is_a_few_messages_and_one_for_the_rest(hook: W
     roster = Roster(places=tuple(Place(f"P{number:03}", f"Hall {number}") for number in range(1, 31)))
     with a_sqlite_office(tmp_path, a_plan_behind(hook.address), slow, roster) as office:
         sender = Sender(office)
+        began = time.monotonic()
         for place in roster.places:
             report(office, an_exception("scanner-jam", after(60), place=place.place))
             tell(office)
             sender.turn()
+        bursts = (time.monotonic() - began) / slow.burst.total_seconds()
         until(lambda: (sender.turn(), not unsent(office))[1], 15)
         sender.stop(5)
-        assert len(hook.taken) <= 7
+        # a busy machine trickles for longer
+        assert len(hook.taken) <= 5 + bursts
         assert len(hook.taken) >= 2
         assert "P001 Hall 1" in hook.taken[0]["message"]
 
