@@ -32,7 +32,7 @@ _NAMES = {
     "roles": "by",
     "auxiliary": "in auxiliary",
 }
-OTHER_DAYS = "+1 d: a day after election day."
+OTHER_DAYS = "+1 d: a day after election day; -1 d: a day before it."
 _FACTS = {"owed": "on its way", "failed": "did not arrive", "arrived": "arrived", "nobody": "nobody on shift"}
 _BY_WHOSE_CLOCK: Mapping[Stamp, str] = MappingProxyType(
     {
